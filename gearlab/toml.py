@@ -3,6 +3,7 @@
 This module stands below all the others and imports none of them but `quoting`.
 """
 
+import json
 import re
 import tomllib
 from collections.abc import Callable
@@ -10,7 +11,7 @@ from typing import Any
 
 from gearlab.quoting import one_line
 
-__all__ = ["tables_of"]
+__all__ = ["tables_of", "toml_text"]
 
 PARTS = 60  # of a dotted name: thousands of them take the reader minutes
 _DOTTED = re.compile(rf"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{PARTS}}}""")
@@ -39,3 +40,12 @@ def tables_of(text: str, parse_float: Callable[[str], Any] = float) -> dict[str,
         if isinstance(error, tomllib.TOMLDecodeError):
             raise ValueError(one_line(str(error))) from None
         raise ValueError("a number in it has no end") from None
+
+
+def toml_text(text: str) -> str:
+    """A text as it may stand in a TOML file.
+
+    >>> print(toml_text('say "no"'))
+    "say \\"no\\""
+    """
+    return json.dumps(text, ensure_ascii=True).replace("\x7f", "\\u007f")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from gearlab import care
-from gearlab.course.bench import CARE, SHORT_CARE
+from gearlab.course.bench.sheets import CARE, SHORT_CARE
 from gearlab.drawing import cutting
 from gearlab.parts.review import ledger
 

@@ -339,6 +339,32 @@ def test_files_use_each_other_one_way(name):
     assert not circle(graph), f"these use each other in a circle: {circle(graph)}"
 
 
+def places(graph):
+    """The same graph between what stands side by side in a room: its files and its folders."""
+    short = {name: ".".join(name.split(".")[:3]) for name in graph}
+    return {
+        place: {short[used] for name in graph if short[name] == place for used in graph[name] & short.keys()}
+        - {place}
+        for place in set(short.values())
+    }
+
+
+@pytest.mark.parametrize("name", sorted(LEVEL))
+def test_folders_use_each_other_one_way(name):
+    graph = {dotted_name(file): set(files_used(file)) for file in MODULES if room(dotted_name(file)) == name}
+    assert not circle(places(graph)), f"these use each other in a circle: {circle(places(graph))}"
+
+
+def test_the_rule_sees_a_circle_of_folders():
+    there_and_back = {
+        "gearlab.a.b.c": {"gearlab.a.d"},
+        "gearlab.a.d": {"gearlab.a.b.e"},
+        "gearlab.a.b.e": set(),
+    }
+    assert not circle(there_and_back)
+    assert circle(places(there_and_back)) == ["gearlab.a.b", "gearlab.a.d"]
+
+
 def test_the_rule_sees_a_circle():
     assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}, "d": {"a"}}) == ["a", "b", "c", "d"]
     assert circle({"a": {"b"}, "b": {"c"}, "c": set(), "d": {"a", "elsewhere"}}) == []

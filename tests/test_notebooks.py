@@ -16,7 +16,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from gearlab.practice.predictions import prediction_of
+from gearlab.practice.workbook.predictions import prediction_of
 
 NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 LESSONS = sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))

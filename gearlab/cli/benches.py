@@ -48,8 +48,8 @@ def bench(
     Begin with --test-piece: push its peg into the slots and a shaft into the holes; the number at the one
     that is just filled is the --cut-width of a beam or the --clearance of a printer.
     """
-    from gearlab.course.benchcommand import run
-    from gearlab.course.benchfiles import Making, pairs_of, sectors_of
+    from gearlab.course.bench.command import run
+    from gearlab.course.bench.files import Making, pairs_of, sectors_of
 
     colours = pairs_of("--colour", colour or (), "mark=#3f9c8a")
     making = Making(cut_width, clearance, tolerance, colours, sectors_of(sector or ()), solids)

@@ -98,7 +98,7 @@ def hand_out_set(
 ) -> None:
     """Write a notebook and a printed sheet for each student, with their own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
-    from gearlab.course.handout import hand_out
+    from gearlab.course.handout.making import hand_out
 
     place = course_of(course, roster=roster, key=key, to=to)
     path = place.set_file(set_file) if place else set_in(None, set_file)
@@ -150,7 +150,7 @@ def mark_class(
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.gradebook import Template
-    from gearlab.course.marking import mark
+    from gearlab.course.marking.whole import mark
 
     given = what if set_name is not None else None
     place = course_of(course, FOLDER=given, roster=roster, key=key, to=to)
@@ -281,7 +281,7 @@ def key_sheet_of_set(
 ) -> None:
     """Write a page for office hours with each student's givens and right answers; keep it private."""
     from gearlab.course.coursekey import read_key
-    from gearlab.course.keysheet import check_place, write_key_sheet
+    from gearlab.course.handout.keysheet import check_place, write_key_sheet
 
     place = course_of(course, roster=roster, key=key)
     course_key = read_key(key_file(place, key))
@@ -294,7 +294,7 @@ def key_sheet_of_set(
 
 def _show_marking(done) -> None:
     from gearlab.course.gradebook import points_text
-    from gearlab.course.intake import KINDS
+    from gearlab.course.intake.came import KINDS
 
     mean = (
         f", mean {points_text(done.points / done.marked)} of {points_text(done.out_of)} points"
@@ -318,8 +318,8 @@ def _show_marking(done) -> None:
 
 def _show_changes(done, most: int) -> None:
     """Points that are others than before, and marks typed by hand."""
-    from gearlab.course.changes import CHANGES, EDITED, ready_lines
     from gearlab.course.files import one_line
+    from gearlab.course.marking.changes import CHANGES, EDITED, ready_lines
 
     if done.decisions:
         many = "1 decision was" if done.decisions == 1 else f"{done.decisions} decisions were"

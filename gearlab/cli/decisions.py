@@ -22,11 +22,11 @@ def decide(
     to: Annotated[Path | None, typer.Option(help="File of decisions; default: beside the key.")] = None,
 ) -> None:
     """Begin the file of decisions about a set, or check and list what stands in it."""
-    from gearlab.course.changes import to_look_at
     from gearlab.course.coursekey import read_key
-    from gearlab.course.decidedchecks import decisions_of, decisions_place
-    from gearlab.course.decidedstarter import begin
-    from gearlab.course.marking import handed_out
+    from gearlab.course.decisions.checks import decisions_of, decisions_place
+    from gearlab.course.decisions.starter import begin
+    from gearlab.course.marking.changes import to_look_at
+    from gearlab.course.marking.whole import handed_out
 
     place = course_of(course, key=key)
     course_key = read_key(key_file(place, key))

@@ -15,7 +15,7 @@ from gearlab.cli.root import app, plain_errors, screen
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
-    from gearlab.practice.reading import Reading
+    from gearlab.practice.typed.reading import Reading
     from gearlab.practice.verdict import Verdict
 
 
@@ -239,7 +239,7 @@ def check_banks(
 
 
 def _list_words(kinds: list[str]) -> None:
-    from gearlab.practice.askable import kinds_in_words, kinds_named, words_in_words
+    from gearlab.practice.checks.askable import kinds_in_words, kinds_named, words_in_words
 
     lists = [words_in_words(kind) for kind in kinds_named(kinds)] if kinds else [kinds_in_words()]
     for place, lines in enumerate(lists):
@@ -247,7 +247,7 @@ def _list_words(kinds: list[str]) -> None:
 
 
 def _begin(places: list[str]) -> None:
-    from gearlab.practice.starter import write_starter
+    from gearlab.practice.checks.starter import write_starter
 
     if len(places) != 1:
         raise ValueError("--new: name one file or folder to write, such as gearlab check --new my_questions")

@@ -28,7 +28,7 @@ def term_of_course(
     from gearlab.course.folder import find_course, read_course
     from gearlab.course.gradebook import Template, fill_template
     from gearlab.course.roster import Roster
-    from gearlab.course.termresults import make_term
+    from gearlab.course.term.results import make_term
 
     place = read_course(course) if course else find_course()
     if place is None:
@@ -63,7 +63,7 @@ def term_of_course(
 
 
 def _show(done) -> None:
-    from gearlab.course.termpages import number
+    from gearlab.course.term.pages import number
 
     for marks in done.sets:
         count = sum(mark.points is not None for mark in marks.marks.values())

@@ -2,8 +2,8 @@
 
 from gearlab.course.coursekey import CourseKey, make_key, read_key
 from gearlab.course.gradebook import fill_template
-from gearlab.course.handout import HandOut, hand_out
-from gearlab.course.marking import Marking, mark
+from gearlab.course.handout.making import HandOut, hand_out
+from gearlab.course.marking.whole import Marking, mark
 from gearlab.course.roster import Roster, Student, read_roster
 
 __all__ = [

@@ -11,10 +11,10 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.contents import content_folder, set_file
 from gearlab.course.coursekey import read_key, unfinished
-from gearlab.course.edition import frozen_edition
 from gearlab.course.files import file_name, one_line
-from gearlab.course.handout import respelt_sheets
-from gearlab.course.intake import Intake
+from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.handout.making import respelt_sheets
+from gearlab.course.intake.came import Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
 from gearlab.course.termrules import STARTER, TERM

@@ -16,10 +16,10 @@ from dataclasses import dataclass, field
 from html import unescape
 from pathlib import Path
 
-from gearlab.course.decidedfile import head_lines
+from gearlab.course.decisions.file import head_lines
 from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import harmless
-from gearlab.course.handin import FILE_LIMIT, NAME, read_hand_in
+from gearlab.course.intake.handin import FILE_LIMIT, NAME, read_hand_in
 from gearlab.toml import tables_of
 
 __all__ = ["Held", "Person", "held_in"]

@@ -14,11 +14,11 @@ from datetime import date
 from pathlib import Path
 
 from gearlab.contents import PACKAGE, content_folder
-from gearlab.practice.attempts import attempts
-from gearlab.practice.coursepage import still_page
-from gearlab.practice.glossary import FORMULAS, GLOSSARY, formula_sheet, glossary
-from gearlab.practice.progress import Answers
-from gearlab.practice.standing import standing
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.coursepage import still_page
+from gearlab.practice.workbook.glossary import FORMULAS, GLOSSARY, formula_sheet, glossary
+from gearlab.practice.workbook.progress import Answers
+from gearlab.practice.workbook.standing import standing
 
 COURSE = "course.ipynb"
 CELL = "course-page-01"  # the cell whose output is the page

@@ -2,14 +2,15 @@
 
 from dataclasses import dataclass, field
 
-from gearlab.course import decidedmarks, decidedtotals
-from gearlab.course.decidedmarks import Share, Told
-from gearlab.course.decidedtotals import Settled
-from gearlab.course.decisions import NONE, Decision, Decisions, SetPoints
+from gearlab.course.decisions import marks as decidedmarks
+from gearlab.course.decisions import totals as decidedtotals
+from gearlab.course.decisions.marks import Share, Told
+from gearlab.course.decisions.reasonmarks import ReasonMarks
+from gearlab.course.decisions.tables import NONE, Decision, Decisions, SetPoints
+from gearlab.course.decisions.totals import Settled
 from gearlab.course.gradebook import points_text
-from gearlab.course.handin import HandIn
-from gearlab.course.reasonmarks import ReasonMarks
-from gearlab.course.sheet import SheetMaker, shown_givens
+from gearlab.course.handout.sheet import SheetMaker, shown_givens
+from gearlab.course.intake.handin import HandIn
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 from gearlab.practice.contract import reason_of
 from gearlab.practice.verdict import STATES

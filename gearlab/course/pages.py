@@ -7,7 +7,6 @@ import jinja2
 from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
-from gearlab.course.leaves import wanted_work
 from gearlab.quoting import steady
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
@@ -41,6 +40,11 @@ def symbol(word: str, notation: str) -> Markup:
     notation: ``"inch"`` or ``"iso"``.
     """
     return Markup(f"<math>{symbol_mathml(QUANTITIES[word], notation)}</math>")
+
+
+def wanted_work(minutes: float) -> float:
+    """The room that a question of so many minutes wants to be worked in, on paper [mm]."""
+    return min(max(8 * minutes, 26.0), 60.0)
 
 
 def part(name: str) -> str:

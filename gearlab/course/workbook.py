@@ -11,7 +11,7 @@ from pathlib import Path
 
 from gearlab.contents import content_folder
 from gearlab.course import landing
-from gearlab.practice.glossary import FORMULAS, GLOSSARY
+from gearlab.practice.workbook.glossary import FORMULAS, GLOSSARY
 from gearlab.writing import write_whole
 
 DEFAULT_FOLDER = Path("~/gearlab-workbook")

@@ -15,7 +15,7 @@ from gearlab.practice.bank import (
 from gearlab.practice.draw import Draw, Given
 from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, read_expression, read_number
+from gearlab.practice.typed.reading import Reading, read_expression, read_number
 from gearlab.practice.verdict import KINDS, Cause, Verdict
 
 __all__ = [

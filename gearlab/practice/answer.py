@@ -13,12 +13,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Grid
-from gearlab.practice.expression import compile_formula, spellings
-from gearlab.practice.formula import compile_outputs, compile_steps, source
+from gearlab.practice.formulas.expression import compile_formula, spellings
+from gearlab.practice.formulas.formula import compile_outputs, compile_steps, source
 from gearlab.practice.precision import Precision, apart
-from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
-from gearlab.practice.units import UNITS
+from gearlab.practice.typed.reading import Reading
+from gearlab.practice.typed.units import UNITS
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES, Quantity
 from gearlab.theory.sizes import PREFERRED

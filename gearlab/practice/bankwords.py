@@ -6,9 +6,9 @@ import difflib
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from gearlab.practice.expression import ExpressionError, compile_formula
-from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, PLAIN_FUNCTIONS
-from gearlab.practice.units import BY_SPELLING, UNITS
+from gearlab.practice.formulas.expression import ExpressionError, compile_formula
+from gearlab.practice.formulas.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, PLAIN_FUNCTIONS
+from gearlab.practice.typed.units import BY_SPELLING, UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import alike, shown_unit

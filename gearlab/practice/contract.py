@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.units import OTHER_UNIT_CREDIT, UNIT_CREDIT, unit_in_words
+from gearlab.practice.typed.units import OTHER_UNIT_CREDIT, UNIT_CREDIT, unit_in_words
 from gearlab.practice.verdict import NAMES, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written

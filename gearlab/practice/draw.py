@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from gearlab.care import page_text
 from gearlab.digits import number_text
 from gearlab.practice.handin import letter
-from gearlab.practice.reading import read_number
+from gearlab.practice.typed.reading import read_number
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 

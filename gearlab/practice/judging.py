@@ -10,8 +10,8 @@ from gearlab.practice.answer import Answer
 from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.precision import apart
-from gearlab.practice.reading import Reading
-from gearlab.practice.units import dimension_cause, stated_scale, unit_causes
+from gearlab.practice.typed.reading import Reading
+from gearlab.practice.typed.units import dimension_cause, stated_scale, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written

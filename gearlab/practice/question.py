@@ -21,19 +21,19 @@ from gearlab.practice.draw import (
     rounded,
     set_by_hand,
 )
-from gearlab.practice.expression import compile_formula
-from gearlab.practice.formula import compile_outputs
-from gearlab.practice.reading import Reading, cut
-from gearlab.practice.slips import Slips
+from gearlab.practice.formulas.expression import compile_formula
+from gearlab.practice.formulas.formula import compile_outputs
+from gearlab.practice.slips.beforehand import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
+from gearlab.practice.typed.reading import Reading, cut
 from gearlab.practice.verdict import Award, Verdict
 from gearlab.theory.printing import plain_symbol
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
 if TYPE_CHECKING:
-    from gearlab.practice.design import Derived
+    from gearlab.practice.designs.design import Derived
 
 __all__ = ["Question"]
 

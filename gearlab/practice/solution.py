@@ -12,7 +12,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.formula import compile_steps, source
+from gearlab.practice.formulas.formula import compile_steps, source
 from gearlab.theory.boundary import unit_of
 from gearlab.theory.printing import quantity_text
 from gearlab.theory.quantities import QUANTITIES
@@ -20,7 +20,7 @@ from gearlab.theory.units import factor, theory_unit, written
 
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
-    from gearlab.practice.design import Derived
+    from gearlab.practice.designs.design import Derived
 
 __all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "points_in_words", "way_in_words"]
 

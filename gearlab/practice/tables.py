@@ -20,7 +20,7 @@ from gearlab.practice.bankwords import (
     no_quantity,
     unknown_unit,
 )
-from gearlab.practice.units import UNITS
+from gearlab.practice.typed.units import UNITS
 from gearlab.quoting import plain_lines
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES

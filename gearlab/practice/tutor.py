@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Draw
-from gearlab.practice.reading import Reading
-from gearlab.practice.units import UNITS
+from gearlab.practice.typed.reading import Reading
+from gearlab.practice.typed.units import UNITS
 from gearlab.practice.verdict import UNMARKED, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 
@@ -337,7 +337,7 @@ def _same_in_any_writing(question: Question, reading: Reading) -> Hashable:
 def tried_already(readings: Sequence[Reading]) -> str:
     """That what was typed was tried before.
 
-    >>> from gearlab.practice.reading import Reading
+    >>> from gearlab.practice.typed.reading import Reading
     >>> tried_already([Reading(30.0, asked_unit="mm")])
     'You have tried 30 mm already: it does not count as a try.'
     """

@@ -8,10 +8,10 @@ from pathlib import Path
 
 from gearlab.contents import lesson_bank
 from gearlab.practice import Question, Reading, Verdict, load_bank
-from gearlab.practice.attempts import record
-from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, UNMARKED
+from gearlab.practice.workbook.attempts import record
+from gearlab.practice.workbook.progress import Answers
 
 from .box import Box, echo_of, told
 from .questionlist import QuestionList, like

@@ -16,7 +16,7 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
-from gearlab.practice.attempts import record
+from gearlab.practice.workbook.attempts import record
 from gearlab.theory.units import written
 
 from . import still

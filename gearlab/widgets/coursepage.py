@@ -12,10 +12,10 @@ from IPython.display import publish_display_data
 
 from gearlab.contents import lesson_bank
 from gearlab.practice import load_bank
-from gearlab.practice.attempts import attempts
-from gearlab.practice.coursepage import CSS, page_html, still_page
-from gearlab.practice.progress import Answers
-from gearlab.practice.standing import Standing, standing
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.coursepage import CSS, page_html, still_page
+from gearlab.practice.workbook.progress import Answers
+from gearlab.practice.workbook.standing import Standing, standing
 
 from . import still
 from .answerbox import AnswerBox

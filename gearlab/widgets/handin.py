@@ -17,8 +17,8 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.practice import QUESTION_KINDS, Reading
-from gearlab.practice.attempts import attempts, practised
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
+from gearlab.practice.workbook.attempts import attempts, practised
 from gearlab.writing import write_json
 
 from .box import Box, echo_of, told

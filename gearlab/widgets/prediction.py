@@ -1,7 +1,7 @@
 """Predictions: recorded before the picture turns, never judged, looked at again at the lesson's end.
 
 What they ask and what is said of each choice afterwards stands in the lesson's file
-(:mod:`gearlab.practice.predictions`); the surprise that waits for them is :mod:`gearlab.widgets.surprise`.
+(`practice/workbook/predictions.py`); the surprise that waits for them is :mod:`gearlab.widgets.surprise`.
 """
 
 from __future__ import annotations
@@ -9,9 +9,9 @@ from __future__ import annotations
 import weakref
 from datetime import datetime
 
-from gearlab.practice.predictions import Prediction, prediction_of
-from gearlab.practice.progress import Answers
 from gearlab.practice.tables import BankError
+from gearlab.practice.workbook.predictions import Prediction, prediction_of
+from gearlab.practice.workbook.progress import Answers
 
 from .box import Box
 

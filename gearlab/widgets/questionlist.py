@@ -6,7 +6,7 @@ import difflib
 from html import escape
 
 from gearlab.practice.bank import Bank
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.progress import Answers
 
 _HEADS = ("question", "title", "level", "minutes", "so far")
 

@@ -19,8 +19,8 @@ from IPython.core.displaypub import CapturingDisplayPublisher
 from IPython.core.getipython import get_ipython
 from IPython.display import Markdown, display, publish_display_data
 
-from gearlab.practice.predictions import SURPRISE, prediction_of
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.predictions import SURPRISE, prediction_of
+from gearlab.practice.workbook.progress import Answers
 
 from .box import Box
 from .prediction import await_prediction, stamp, tell_waiting

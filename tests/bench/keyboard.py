@@ -25,7 +25,7 @@ from conftest import ARGUMENTS, Lab  # noqa: E402
 
 from gearlab.contents import content_folder, lesson_bank  # noqa: E402
 from gearlab.practice import load_bank  # noqa: E402
-from gearlab.practice.progress import Answers  # noqa: E402
+from gearlab.practice.workbook.progress import Answers  # noqa: E402
 from gearlab.widgets.answerbox import reader_seed  # noqa: E402
 
 ASKED = re.compile(r"""\b(?:ask|check)\(\s*["']([\w-]+)["'],\s*["']([\w-]+)["']""")

@@ -33,9 +33,9 @@ from greenhouse import hand_in as filled  # noqa: E402
 from greenhouse import right_answers, sheet_of, write_course  # noqa: E402
 
 from gearlab.course.coursekey import make_key, read_key  # noqa: E402
-from gearlab.course.handin import read_hand_in  # noqa: E402
-from gearlab.course.handout import hand_out  # noqa: E402
-from gearlab.course.marking import mark  # noqa: E402
+from gearlab.course.handout.making import hand_out  # noqa: E402
+from gearlab.course.intake.handin import read_hand_in  # noqa: E402
+from gearlab.course.marking.whole import mark  # noqa: E402
 from gearlab.course.results import Results  # noqa: E402
 from gearlab.course.roster import Roster, Student  # noqa: E402
 from gearlab.widgets import hand_in  # noqa: E402

@@ -11,7 +11,7 @@ from xml.sax.saxutils import escape
 
 from gearlab import Gear, Mesh
 from gearlab.contents import content_folder
-from gearlab.course.feedback import SIGNS
+from gearlab.course.marking.feedback import SIGNS
 from gearlab.course.marks import state
 from gearlab.drawing import style
 from gearlab.drawing.still import themed

@@ -15,7 +15,7 @@ from marking import collect, usual  # noqa: E402
 
 import gearlab  # noqa: E402
 from gearlab.course.coursekey import read_key  # noqa: E402
-from gearlab.course.marking import mark  # noqa: E402
+from gearlab.course.marking.whole import mark  # noqa: E402
 from gearlab.course.roster import read_roster  # noqa: E402
 from gearlab.theory import derive  # noqa: E402
 from gearlab.widgets import PairExplorer, ask  # noqa: E402

@@ -10,7 +10,7 @@ from greenhouse import hand_in, right_answers, sheet_of, write_course  # noqa: E
 
 from gearlab.course import Roster, Student, hand_out, make_key, mark  # noqa: E402
 from gearlab.course.folder import begin_course, read_course  # noqa: E402
-from gearlab.course.termresults import make_term  # noqa: E402
+from gearlab.course.term.results import make_term  # noqa: E402
 
 ROSTER = Roster([Student("007", "Ada Lind"), Student("012", "Ben"), Student("100", "Cy")])
 

@@ -9,7 +9,7 @@ import pytest
 
 from gearlab.contents import set_file
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
+from gearlab.course.handout.making import hand_out
 from gearlab.course.roster import Roster, Student
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))

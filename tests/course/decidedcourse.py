@@ -7,8 +7,8 @@ inch-shafts 1, speed 2 + 1, formula 1, direction 1; 12 in all.
 from greenhouse import hand_in, right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
 NAMES = (

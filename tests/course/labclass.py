@@ -13,7 +13,7 @@ import time
 from pathlib import Path
 
 from gearlab.course.lab.folder import LabFolder
-from gearlab.practice.attempts import record
+from gearlab.practice.workbook.attempts import record
 from gearlab.widgets import hand_in
 
 

@@ -14,7 +14,7 @@ import pytest
 from typer.testing import CliRunner
 
 from gearlab.cli import app
-from gearlab.course.bench import bench_sheets, parts_table
+from gearlab.course.bench.sheets import bench_sheets, parts_table
 from gearlab.drawing import sheets
 from gearlab.drawing.shapes import Dimension
 from gearlab.drawing.workshop import plate_drawing

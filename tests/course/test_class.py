@@ -17,8 +17,8 @@ from greenhouse import WRITTEN, hand_in, right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
 from gearlab.course.files import file_name
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
 NAMES = ["Ada", "=HYPERLINK(1)", "<b>Bo</b> & Co", "Chidi", "Dana", "Émile", "Fatma", "Goro", "Hana", "Ines"]

@@ -10,10 +10,10 @@ import pytest
 from decidedcourse import ROSTER, write_class
 
 from gearlab.contents import content_folder
-from gearlab.course.decidedchecks import checked
-from gearlab.course.decidedfile import read_tables
-from gearlab.course.decidedmarks import Share, accepts, judged, shares
-from gearlab.course.edition import frozen_edition
+from gearlab.course.decisions.checks import checked
+from gearlab.course.decisions.file import read_tables
+from gearlab.course.decisions.marks import Share, accepts, judged, shares
+from gearlab.course.handout.edition import frozen_edition
 from gearlab.practice import HomeworkSet, SetEntry, load_bank
 
 WHO = '\nby = "B. Instructor"\nwhy = "because"\n'

@@ -18,12 +18,12 @@ from greenhouse import WRITTEN
 from typer.testing import CliRunner
 
 from gearlab.cli import main
-from gearlab.course.decidedchecks import checked, decisions_of, decisions_place
-from gearlab.course.decidedfile import read_tables
-from gearlab.course.decidedstarter import begin, starter
-from gearlab.course.decidedtotals import days_late, deduction
-from gearlab.course.decisions import KINDS, Decisions, Late
-from gearlab.course.edition import frozen_edition
+from gearlab.course.decisions.checks import checked, decisions_of, decisions_place
+from gearlab.course.decisions.file import read_tables
+from gearlab.course.decisions.starter import begin, starter
+from gearlab.course.decisions.tables import KINDS, Decisions, Late
+from gearlab.course.decisions.totals import days_late, deduction
+from gearlab.course.handout.edition import frozen_edition
 from gearlab.course.roster import Roster, Student
 
 

@@ -15,7 +15,7 @@ from typer.testing import CliRunner
 from gearlab.cli import app
 from gearlab.course.coursekey import make_key, read_key
 from gearlab.course.folder import BEGINNING, FILE, begin_course, find_course, read_course
-from gearlab.course.marking import mark
+from gearlab.course.marking.whole import mark
 
 ROSTER = (
     "id;name;section;email\n001;Ada Green;A;ada@school.example\n002;Ben Pané;B;\n003;Cy Frame;A;\n"

@@ -8,7 +8,7 @@ import pytest
 from greenhouse import right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
+from gearlab.course.handout.making import hand_out
 from gearlab.course.roster import Roster, Student
 
 ROSTER = Roster([Student("007", "Ada"), Student("012", "Ben <Q>"), Student("x/9", "Cy")])

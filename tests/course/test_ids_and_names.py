@@ -6,8 +6,8 @@ import pytest
 from greenhouse import hand_in, right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
 ACCENT = "A\u00f1b"  # one character for the letter and its accent

@@ -9,8 +9,8 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
-from gearlab.course.keysheet import write_key_sheet
+from gearlab.course.handout.keysheet import write_key_sheet
+from gearlab.course.handout.making import hand_out
 from gearlab.course.roster import Roster, Student
 
 ROSTER = Roster(

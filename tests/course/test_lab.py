@@ -19,11 +19,11 @@ from typer.testing import CliRunner
 from gearlab.cli import app
 from gearlab.contents import content_folder, lab_file
 from gearlab.course.coursekey import read_key
+from gearlab.course.handout.sheet import Task
 from gearlab.course.lab import load_run_sheet, make_lab, paperparts
 from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
-from gearlab.course.marking import mark
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import read_roster
-from gearlab.course.sheet import Task
 from gearlab.practice.tables import BankError
 
 LABS = sorted((content_folder("exercises") / "labs").glob("*.toml"))

@@ -15,7 +15,7 @@ from gearlab.course.lab.boardpage import board_html
 from gearlab.course.lab.folder import hand_in_by_hand
 from gearlab.course.lab.typing_in import questions_of, taken
 from gearlab.course.lab.watching import RACY, STUCK
-from gearlab.practice.attempts import record
+from gearlab.practice.workbook.attempts import record
 
 NOON = 1_800_000_000.0  # a time far from that of any file written here: no look is a second one
 

@@ -10,8 +10,8 @@ import pytest
 from gearlab.contents import content_folder
 from gearlab.course import landing, workbook
 from gearlab.course.workbook import bring_up_to_date, lab_command
-from gearlab.practice.attempts import record
-from gearlab.practice.lessons import lessons
+from gearlab.practice.workbook.attempts import record
+from gearlab.practice.workbook.lessons import lessons
 
 TODAY = date(2026, 11, 29)
 

@@ -9,9 +9,9 @@ import nbformat
 from greenhouse import right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handin import read_hand_in
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.intake.handin import read_hand_in
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
 

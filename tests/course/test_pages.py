@@ -44,7 +44,7 @@ def test_text_and_verdict_marks_reach_the_contrast_of_level_aa(theme):
 
 
 def test_a_state_is_told_by_sign_and_word_and_not_by_colour_alone():
-    from gearlab.course.feedback import SIGNS
+    from gearlab.course.marking.feedback import SIGNS
     from gearlab.practice import KINDS
     from gearlab.practice.verdict import CONDITION_NAMES, NAMES, STATES
 

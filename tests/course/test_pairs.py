@@ -10,14 +10,14 @@ import pytest
 from greenhouse import hand_in, right_answers, write_course
 from simulated import marked_class
 
-from gearlab.course import pairs as course_pairs
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.edition import edition_of
-from gearlab.course.marking import mark
-from gearlab.course.pairs import ENOUGH, Traces, pairs_page
+from gearlab.course.handout.edition import edition_of
+from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.marking.whole import mark
+from gearlab.course.report import pairs as course_pairs
+from gearlab.course.report.pairs import ENOUGH, Traces, pairs_page
 from gearlab.course.roster import Roster, Student
-from gearlab.course.sheet import SheetMaker
-from gearlab.practice.reading import read_number
+from gearlab.practice.typed.reading import read_number
 
 COUNT, TWINS = 300, (17, 203)
 STUDENTS = [Student(f"{i:04d}", f"Student <{i}>") for i in range(COUNT)]

@@ -8,11 +8,11 @@ from greenhouse import hand_in as content_of
 from greenhouse import right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 from gearlab.practice import load_set
-from gearlab.practice.attempts import record
+from gearlab.practice.workbook.attempts import record
 from gearlab.widgets.handin import hand_in, hand_in_box
 
 ROSTER = Roster([Student("007", "Ada"), Student("=012", "Ben")])

@@ -16,11 +16,11 @@ import pytest
 from greenhouse import WHY_PLAY, hand_in, sheet_of
 
 from gearlab.course.coursekey import HEADER, make_key, read_key
-from gearlab.course.edition import frozen_edition
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
-from gearlab.course.reasonmarks import CODE, Codes
-from gearlab.course.reasons import COLUMNS, ReasonList, reasons_path
+from gearlab.course.decisions.reasonmarks import CODE, Codes
+from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.reasons import COLUMNS, ReasonList, reasons_path
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
 BANK = (
@@ -406,7 +406,7 @@ def test_a_list_that_a_spreadsheet_holds(course, monkeypatch):
     def held(*_, **__):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("gearlab.course.reasons.write_whole", held)
+    monkeypatch.setattr("gearlab.course.marking.reasons.write_whole", held)
     done = course.mark()
     assert done.marked == 5 and any("cannot be written (Permission denied)" in note for note in done.notes)
     assert course.list.read_bytes() == before

@@ -22,9 +22,9 @@ from greenhouse import hand_in, right_answers, sheet_of, write_course
 
 from gearlab.course import results as module
 from gearlab.course.coursekey import make_key, read_key
-from gearlab.course.handout import hand_out
+from gearlab.course.handout.making import hand_out
 from gearlab.course.lock import Lock
-from gearlab.course.marking import mark
+from gearlab.course.marking.whole import mark
 from gearlab.course.results import DIGESTS, EDITED, Results
 from gearlab.course.roster import Roster, Student, read_roster
 

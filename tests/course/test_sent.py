@@ -10,8 +10,8 @@ import zipfile
 
 import pytest
 
-from gearlab.course.handin import read_hand_in
-from gearlab.course.intake import Intake
+from gearlab.course.intake.came import Intake
+from gearlab.course.intake.handin import read_hand_in
 from gearlab.course.roster import Roster, Student
 
 ROSTER = Roster(

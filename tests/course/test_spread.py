@@ -10,13 +10,14 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from greenhouse import hand_in, right_answers, write_course
 
-from gearlab.course import marking, spread
 from gearlab.course.coursekey import make_key, read_key
-from gearlab.course.edition import edition_of
-from gearlab.course.marking import mark
+from gearlab.course.handout.edition import edition_of
+from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.marking import spread
+from gearlab.course.marking import whole as marking
+from gearlab.course.marking.spread import in_order, workers
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Student, read_roster
-from gearlab.course.sheet import SheetMaker
-from gearlab.course.spread import in_order, workers
 
 COUNT = 130
 

@@ -12,14 +12,14 @@ from greenhouse import write_course
 from simulated import marked_class
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.edition import edition_of
-from gearlab.course.halves import Halves, apart_beyond_chance, commonest, halves, remarks
+from gearlab.course.handout.edition import edition_of
+from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.marks import state
-from gearlab.course.report import Occasion, report
+from gearlab.course.report.halves import Halves, apart_beyond_chance, commonest, halves, remarks
+from gearlab.course.report.pages import Occasion, report
+from gearlab.course.report.sample import KEPT, Sample
+from gearlab.course.report.tally import MOST_SECTIONS, Outcome, SectionTallies, sections_of
 from gearlab.course.roster import Roster, Student
-from gearlab.course.sample import KEPT, Sample
-from gearlab.course.sheet import SheetMaker
-from gearlab.course.tally import MOST_SECTIONS, Outcome, SectionTallies, sections_of
 
 COUNT = 90
 STUDENTS = [Student(f"{i:04d}", f"Student {i}", section="ABC"[i % 3]) for i in range(COUNT)]

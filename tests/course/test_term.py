@@ -14,9 +14,9 @@ import termchecks
 from simulatedterm import SETS, Term, run
 
 from gearlab.course.roster import Roster, Student
-from gearlab.course.term import sums
-from gearlab.course.termmarks import Decided, SetMark, SetMarks
-from gearlab.course.termpages import TermPages
+from gearlab.course.term.marks import Decided, SetMark, SetMarks
+from gearlab.course.term.pages import TermPages
+from gearlab.course.term.sums import sums
 from gearlab.course.termrules import STARTER, read_rules
 
 

@@ -10,8 +10,8 @@ from greenhouse import BANK, POINTS, right_answers, sheet_of, write_course
 
 from gearlab.course import workbook
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout import hand_out
-from gearlab.course.marking import mark
+from gearlab.course.handout.making import hand_out
+from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 from gearlab.course.workbook import bring_up_to_date, lab_command
 from gearlab.widgets import ask, hand_in

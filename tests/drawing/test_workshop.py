@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from gearlab import Gear
-from gearlab.course.bench import SHORT_CARE, drawings, pages
+from gearlab.course.bench.sheets import SHORT_CARE, drawings, pages
 from gearlab.drawing import sheets
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Dimension, Label, Outline, Strokes

@@ -12,24 +12,24 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
 from greenhouse import write_course  # noqa: E402
 
-from gearlab.course import begun as under_way  # noqa: E402
-from gearlab.course.blocks import Came, Done  # noqa: E402
 from gearlab.course.coursekey import CourseKey  # noqa: E402
-from gearlab.course.decidedchecks import checked  # noqa: E402
-from gearlab.course.decidedfile import read_tables  # noqa: E402
-from gearlab.course.edition import frozen_edition  # noqa: E402
+from gearlab.course.decisions.checks import checked  # noqa: E402
+from gearlab.course.decisions.file import read_tables  # noqa: E402
 from gearlab.course.files import one_line  # noqa: E402
 from gearlab.course.folder import read_course  # noqa: E402
 from gearlab.course.gradebook import Template  # noqa: E402
+from gearlab.course.handout.edition import frozen_edition  # noqa: E402
 from gearlab.course.lab.folder import open_lab_folder  # noqa: E402
 from gearlab.course.lab.making import make_lab  # noqa: E402
 from gearlab.course.lab.runsheet import load_run_sheet  # noqa: E402
-from gearlab.course.reasons import OURS, THEIRS, ReasonList, _Table  # noqa: E402
+from gearlab.course.marking import begun as under_way  # noqa: E402
+from gearlab.course.marking.blocks import Came, Done  # noqa: E402
+from gearlab.course.marking.reasons import OURS, THEIRS, ReasonList, _Table  # noqa: E402
 from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
 from gearlab.practice import load_set  # noqa: E402
-from gearlab.practice.attempts import _read as read_attempts  # noqa: E402
-from gearlab.practice.attempts import practised  # noqa: E402
-from gearlab.practice.predictions import load_predictions  # noqa: E402
+from gearlab.practice.workbook.attempts import _read as read_attempts  # noqa: E402
+from gearlab.practice.workbook.attempts import practised  # noqa: E402
+from gearlab.practice.workbook.predictions import load_predictions  # noqa: E402
 
 NAMES = ("Ada North", "Ben West", "=1+1", "\u202eEva <b>Lake</b>")
 ROSTER = Roster([Student(f"00{n:02d}", name, f"s{n}@school.example") for n, name in enumerate(NAMES * 3, 1)])

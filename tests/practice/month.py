@@ -10,10 +10,10 @@ from pathlib import Path
 
 from gearlab.contents import lesson_bank
 from gearlab.practice import load_bank
-from gearlab.practice.attempts import attempts, record
-from gearlab.practice.lessons import lessons
-from gearlab.practice.progress import Answers
-from gearlab.practice.standing import Standing, standing
+from gearlab.practice.workbook.attempts import attempts, record
+from gearlab.practice.workbook.lessons import lessons
+from gearlab.practice.workbook.progress import Answers
+from gearlab.practice.workbook.standing import Standing, standing
 
 FIRST = date(2026, 11, 2)
 

@@ -12,8 +12,8 @@ import writers
 
 from gearlab.practice import attempts as room
 from gearlab.practice import progress
-from gearlab.practice.attempts import EVENTS, FILE, attempts, record
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.attempts import EVENTS, FILE, attempts, record
+from gearlab.practice.workbook.progress import Answers
 
 TRY = {
     "event": "answer",

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from gearlab.practice import check_bank
-from gearlab.practice.keycheck import solved_numerically
+from gearlab.practice.checks.keys import solved_numerically
 from gearlab.theory.derivation import derive
 
 

@@ -14,7 +14,7 @@ import pytest
 from gearlab.course.marks import MarkedTask, _lost
 from gearlab.practice import Verdict, check_bank, load_bank
 from gearlab.practice.contract import Contract, choice_contract, rules, share_text, why
-from gearlab.practice.expression import compile_formula
+from gearlab.practice.formulas.expression import compile_formula
 from gearlab.practice.verdict import Cause
 
 BANKS = sorted((Path(__file__).parents[2] / "exercises").glob("*/bank.toml"))

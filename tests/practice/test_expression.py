@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gearlab.practice.expression import ExpressionError, compile_formula, parse, spellings
-from gearlab.practice.formula import ENVIRONMENT, as_source
+from gearlab.practice.formulas.expression import ExpressionError, compile_formula, parse, spellings
+from gearlab.practice.formulas.formula import ENVIRONMENT, as_source
 
 NAMES = spellings(
     {

@@ -8,13 +8,13 @@ from html import escape
 
 import pytest
 
-from gearlab.course.sheet import SheetMaker, Task
+from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.practice import BankError, Question, Reading, SetEntry, Verdict, check_bank, load_bank
 from gearlab.practice.answer import Key
 from gearlab.practice.kinds import QUESTION_KINDS
-from gearlab.practice.progress import Answers
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Cause
+from gearlab.practice.workbook.progress import Answers
 from gearlab.widgets.answerbox import AnswerBox
 from gearlab.widgets.handin import HandInBox, hand_in
 

@@ -5,7 +5,7 @@ import math
 import pytest
 import sympy as sp
 
-from gearlab.practice.formula import compile_outputs, compile_steps, source
+from gearlab.practice.formulas.formula import compile_outputs, compile_steps, source
 from gearlab.theory.functions import arcinv, common_factor, inv
 from gearlab.theory.scope import FULL_TURN, symbol
 

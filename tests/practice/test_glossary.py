@@ -8,8 +8,8 @@ from html.parser import HTMLParser
 
 import pytest
 
-from gearlab.practice.glossary import entries, formula_sheet, formulas, glossary
-from gearlab.practice.lessons import first_uses, lesson, lessons
+from gearlab.practice.workbook.glossary import entries, formula_sheet, formulas, glossary
+from gearlab.practice.workbook.lessons import first_uses, lesson, lessons
 from gearlab.theory.quantities import QUANTITIES, SIDED
 from gearlab.theory.relations import ALL
 

@@ -6,7 +6,7 @@ import pytest
 
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
-from gearlab.practice.expression import ExpressionError, parse
+from gearlab.practice.formulas.expression import ExpressionError, parse
 
 BANKS = sorted(path.parent for path in content_folder("exercises").glob("[0-9]*/bank.toml"))
 # One of every kind that is refused; what is typed may stand in the sentence, for it is the student's own.

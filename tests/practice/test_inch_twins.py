@@ -15,7 +15,7 @@ from test_slips import ALGEBRA
 
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
-from gearlab.practice.expression import compile_formula
+from gearlab.practice.formulas.expression import compile_formula
 from gearlab.theory.units import convert
 
 EXERCISES = content_folder("exercises")

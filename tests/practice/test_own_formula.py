@@ -5,8 +5,8 @@ import math
 import pytest
 
 from gearlab.practice import check_bank, load_bank
-from gearlab.practice.reading import in_unit, read_number
-from gearlab.practice.units import OWN_SPELLINGS
+from gearlab.practice.typed.reading import in_unit, read_number
+from gearlab.practice.typed.units import OWN_SPELLINGS
 
 BANK = """
 [bank]

@@ -10,8 +10,8 @@ import nbformat
 import pytest
 
 from gearlab.contents import content_folder, lesson_predictions
-from gearlab.practice.predictions import load_predictions, prediction_of
 from gearlab.practice.tables import BankError
+from gearlab.practice.workbook.predictions import load_predictions, prediction_of
 
 LESSONS = sorted(path.stem for path in content_folder("notebooks").glob("[0-9][0-9]_*.ipynb"))
 GOOD = """

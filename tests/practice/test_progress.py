@@ -9,8 +9,8 @@ import time
 import pytest
 import writers
 
-from gearlab.practice import progress
-from gearlab.practice.progress import Answers, write_json
+from gearlab.practice.workbook import progress
+from gearlab.practice.workbook.progress import Answers, write_json
 
 
 @pytest.fixture

@@ -3,13 +3,14 @@
 import pytest
 
 from gearlab.contents import content_folder
-from gearlab.course.feedback import _answers
+from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.marking.feedback import _answers
 from gearlab.course.marks import MarkedTask, Marker
-from gearlab.course.sheet import SheetMaker, Task
-from gearlab.course.tally import wrong_value
-from gearlab.practice import SetEntry, design, load_bank
+from gearlab.course.report.tally import wrong_value
+from gearlab.practice import SetEntry, load_bank
+from gearlab.practice.designs import design
 from gearlab.practice.kinds import choice, expression, number
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.progress import Answers
 from gearlab.widgets.answerbox import AnswerBox
 from gearlab.widgets.handin import hand_in
 

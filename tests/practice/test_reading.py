@@ -5,9 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gearlab.digits import number_text
-from gearlab.practice.reading import read_number
-from gearlab.practice.units import SPELLINGS
-from gearlab.practice.wording import naming
+from gearlab.practice.typed.reading import read_number
+from gearlab.practice.typed.units import SPELLINGS
+from gearlab.practice.typed.wording import naming
 from gearlab.theory.units import UNITS
 
 # What the grammar promises, typed by hand: text, unit asked, value, unit typed.

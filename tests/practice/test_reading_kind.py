@@ -11,9 +11,9 @@ import pytest
 from typer.testing import CliRunner
 
 from gearlab.cli import app
-from gearlab.course.sheet import SheetMaker, Task
+from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.practice import BankError, SetEntry, check_bank, load_bank
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.progress import Answers
 from gearlab.widgets.answerbox import AnswerBox
 from gearlab.widgets.handin import HandInBox, hand_in
 

@@ -6,12 +6,12 @@ import pytest
 from typer.testing import CliRunner
 
 from gearlab.cli import app
-from gearlab.course.sheet import SheetMaker, Task
+from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.practice import BankError, SetEntry, check_bank, load_bank
-from gearlab.practice.attempts import attempts
-from gearlab.practice.progress import Answers
-from gearlab.practice.repeating import memories
 from gearlab.practice.verdict import Award
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.progress import Answers
+from gearlab.practice.workbook.repeating import memories
 from gearlab.widgets.answerbox import HELD, AnswerBox
 from gearlab.widgets.handin import HandInBox, hand_in
 

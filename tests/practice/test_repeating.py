@@ -6,7 +6,7 @@ from datetime import UTC, date, timedelta
 
 import pytest
 
-from gearlab.practice.repeating import RULE, STEPS, Go, Memory, due, memories
+from gearlab.practice.workbook.repeating import RULE, STEPS, Go, Memory, due, memories
 
 FIRST = date(2026, 11, 1)
 
@@ -109,7 +109,7 @@ def test_what_went_wrong_comes_first_and_lessons_are_mixed():
 def test_days_are_the_readers(hour, zone_hours, expected):
     from datetime import timezone
 
-    from gearlab.practice.repeating import day_of
+    from gearlab.practice.workbook.repeating import day_of
 
     zone = timezone(timedelta(hours=zone_hours))
     assert day_of(f"{FIRST.isoformat()}T{hour}Z", zone) == day(expected)

@@ -7,11 +7,11 @@ from datetime import date, timedelta
 import pytest
 from month import FIRST, Student
 
-from gearlab.practice.coursepage import page_html, page_text, still_page
-from gearlab.practice.lessons import lessons
-from gearlab.practice.progress import Answers
-from gearlab.practice.skills import by_skill, skill_of, skill_rows
-from gearlab.practice.standing import standing
+from gearlab.practice.workbook.coursepage import page_html, page_text, still_page
+from gearlab.practice.workbook.lessons import lessons
+from gearlab.practice.workbook.progress import Answers
+from gearlab.practice.workbook.skills import by_skill, skill_of, skill_rows
+from gearlab.practice.workbook.standing import standing
 
 
 @pytest.fixture

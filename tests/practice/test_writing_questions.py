@@ -15,8 +15,8 @@ from greenhouse import hand_in, sheet_of  # noqa: E402
 
 from gearlab.cli import app
 from gearlab.practice import check_bank, check_set
-from gearlab.practice.askable import words_to_ask
-from gearlab.practice.starter import OFF, write_starter
+from gearlab.practice.checks.askable import words_to_ask
+from gearlab.practice.checks.starter import OFF, write_starter
 from gearlab.theory.derivation import words_of
 from gearlab.theory.scope import KINDS
 

@@ -11,7 +11,7 @@ import pytest
 
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
-from gearlab.practice.units import SPELLINGS
+from gearlab.practice.typed.units import SPELLINGS
 
 FOLDERS = sorted(path.parent for path in content_folder("exercises").glob("[0-9]*/bank.toml"))
 QUESTIONS = [question for folder in FOLDERS for question in load_bank(folder) if question.kind == "number"]

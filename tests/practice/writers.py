@@ -6,8 +6,8 @@ They are forked from one process that has imported what writes (where that canno
 import multiprocessing
 from pathlib import Path
 
-from gearlab.practice.attempts import record
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.attempts import record
+from gearlab.practice.workbook.progress import Answers
 
 
 def process(act, *given):
@@ -15,7 +15,9 @@ def process(act, *given):
     forks = "forkserver" in multiprocessing.get_all_start_methods()
     context = multiprocessing.get_context("forkserver" if forks else "spawn")
     if forks:
-        context.set_forkserver_preload(["gearlab.practice.attempts", "gearlab.practice.progress"])
+        context.set_forkserver_preload(
+            ["gearlab.practice.workbook.attempts", "gearlab.practice.workbook.progress"]
+        )
     return context.Process(target=act, args=given)
 
 

@@ -9,7 +9,7 @@ import threading
 
 import pytest
 
-from gearlab.practice.attempts import attempts
+from gearlab.practice.workbook.attempts import attempts
 from gearlab.widgets.answerbox import ask
 from gearlab.widgets.box import Box
 from gearlab.widgets.handin import hand_in, hand_in_box
@@ -790,7 +790,7 @@ def test_text_that_is_no_sheet_is_refused(bank):
 
 
 def test_what_a_box_saves_is_what_marking_reads(bank, tmp_path):
-    from gearlab.course.handin import NAME, read_hand_in
+    from gearlab.course.intake.handin import NAME, read_hand_in
 
     work = hand_in(sheet())
     say(hand_in_box(work, "spacing-inch"), centre_distance="3.15 in")

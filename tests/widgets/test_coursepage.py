@@ -6,8 +6,8 @@ from datetime import date
 
 import pytest
 
-from gearlab.practice.attempts import attempts
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.progress import Answers
 from gearlab.widgets import ask, course_page, still
 from gearlab.widgets.prediction import predict
 

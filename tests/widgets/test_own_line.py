@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import sympy
 
-from gearlab.practice.attempts import attempts
+from gearlab.practice.workbook.attempts import attempts
 from gearlab.widgets import ask, check, given
 
 LESSON, QUESTION = "03_centre_distance", "spacing-metric"

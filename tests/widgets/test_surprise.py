@@ -9,9 +9,9 @@ from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
 
 from gearlab import Gear, Mesh
-from gearlab.practice.attempts import attempts
-from gearlab.practice.predictions import prediction_of
-from gearlab.practice.progress import Answers
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.predictions import prediction_of
+from gearlab.practice.workbook.progress import Answers
 from gearlab.widgets import living, look_back, predict, surprise
 from gearlab.widgets.surprise import SurpriseBox
 

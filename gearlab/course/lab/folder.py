@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gearlab.course.coursekey import read_key
-from gearlab.course.edition import frozen_edition
-from gearlab.course.handin import read_hand_in
+from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.intake.handin import read_hand_in
 from gearlab.course.lab.numbers import Bench, Numbers
 from gearlab.course.lab.runsheet import RunSheet, load_run_sheet
 from gearlab.writing import write_json

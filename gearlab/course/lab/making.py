@@ -11,7 +11,7 @@ from typing import Any
 
 from gearlab.care import block
 from gearlab.course.coursekey import HAND_OUT_MARK, make_key, read_key
-from gearlab.course.edition import Edition, frozen_edition
+from gearlab.course.handout.edition import Edition, frozen_edition
 from gearlab.course.lab.folder import EDITION, LAB
 from gearlab.course.lab.notebook import bench_notebook
 from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id, reading_id

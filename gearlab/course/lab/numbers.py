@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.edition import Edition
 from gearlab.course.files import file_name
+from gearlab.course.handout.edition import Edition
+from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, ReadingTable, RunSheet, Step
 from gearlab.course.roster import Student
-from gearlab.course.sheet import SheetMaker, Task
 from gearlab.digits import number_text
 from gearlab.practice.draw import Stream, message
-from gearlab.practice.expression import compile_formula
+from gearlab.practice.formulas.expression import compile_formula
 from gearlab.quoting import one_line
 from gearlab.theory import derive
 from gearlab.theory.units import written

@@ -14,11 +14,11 @@ from typing import Any
 from markupsafe import Markup
 
 from gearlab.care import line, page_text
+from gearlab.course.handout.sheet import Task
 from gearlab.course.lab.numbers import Bench, Numbers, Reading
 from gearlab.course.lab.paperparts import which_is_bad
 from gearlab.course.lab.runsheet import RunSheet, Step
 from gearlab.course.pages import page, part
-from gearlab.course.sheet import Task
 from gearlab.digits import number_text
 from gearlab.theory.units import written
 

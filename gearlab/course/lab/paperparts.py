@@ -11,7 +11,7 @@ from functools import partial
 import numpy as np
 
 from gearlab.care import short
-from gearlab.course.benchfiles import Making, cut_file
+from gearlab.course.bench.files import Making, cut_file
 from gearlab.course.lab.runsheet import Bad, Kit, RunSheet
 from gearlab.drawing import sheets
 from gearlab.drawing.scene import Scene

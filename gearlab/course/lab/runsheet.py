@@ -19,9 +19,9 @@ from gearlab.care import refused
 from gearlab.contents import lesson_bank
 from gearlab.practice.bank import Bank, load_bank, read_toml
 from gearlab.practice.draw import Grid
-from gearlab.practice.expression import ExpressionError, compile_formula
-from gearlab.practice.predictions import Prediction, prediction_of
+from gearlab.practice.formulas.expression import ExpressionError, compile_formula
 from gearlab.practice.tables import BankError, Kebab, Name, Text
+from gearlab.practice.workbook.predictions import Prediction, prediction_of
 from gearlab.schema import near, spot, told
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS

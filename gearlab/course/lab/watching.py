@@ -18,13 +18,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from gearlab.course.files import one_line
-from gearlab.course.handin import HandIn, read_hand_in
+from gearlab.course.handout.sheet import Task
+from gearlab.course.intake.handin import HandIn, read_hand_in
 from gearlab.course.lab.folder import LabFolder, open_lab_folder
 from gearlab.course.lab.numbers import Bench, Reading, prediction_id, reading_id
 from gearlab.course.lab.runsheet import ReadingTable, Step
-from gearlab.course.sheet import Task
 from gearlab.practice.handin import FILE_LIMIT
-from gearlab.practice.reading import in_unit, read_number
+from gearlab.practice.typed.reading import in_unit, read_number
 
 __all__ = ["Board", "Cell", "Cause", "Dot", "open_board"]
 

@@ -6,14 +6,14 @@ from functools import cached_property
 from html import escape
 
 from gearlab.practice.answer import Key
+from gearlab.practice.checks.keys import numbers_shown
 from gearlab.practice.contract import Contract, choice_contract
 from gearlab.practice.draw import Draw, Stream
 from gearlab.practice.handin import REASON, letter, letters
 from gearlab.practice.judging import wrong
-from gearlab.practice.keycheck import numbers_shown
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, read_choice
 from gearlab.practice.tables import QuestionTable
+from gearlab.practice.typed.reading import Reading, read_choice
 from gearlab.practice.verdict import Cause, Verdict
 
 __all__ = ["ChoiceQuestion"]

@@ -9,16 +9,16 @@ from html import escape
 from gearlab.digits import number_text
 from gearlab.practice.answer import Key
 from gearlab.practice.contract import Contract, design_contract
-from gearlab.practice.design import Design, Field
-from gearlab.practice.designcheck import check_design, proven
+from gearlab.practice.designs.check import check_design, proven
+from gearlab.practice.designs.design import Design, Field
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
 from gearlab.practice.kinds.number import number_boxes
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, cut, read_number, read_within
 from gearlab.practice.solution import DIGITS, joined, way_in_words
 from gearlab.practice.tables import QuestionTable
+from gearlab.practice.typed.reading import Reading, cut, read_number, read_within
+from gearlab.practice.typed.wording import naming
 from gearlab.practice.verdict import Verdict
-from gearlab.practice.wording import naming
 from gearlab.theory.units import written
 
 __all__ = ["DesignQuestion"]

@@ -6,15 +6,15 @@ from functools import cached_property
 from html import escape
 
 from gearlab.practice.answer import Answer, Key
-from gearlab.practice.answercheck import check_answers
+from gearlab.practice.checks.answers import check_answers
+from gearlab.practice.checks.precisions import check_wording
 from gearlab.practice.contract import Contract, expression_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.judging import NOT_ANSWERED, RIGHT, unknown, wrong
-from gearlab.practice.precisioncheck import check_wording
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, read_expression
 from gearlab.practice.solution import Worked, joined
 from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.typed.reading import Reading, read_expression
 from gearlab.practice.verdict import Verdict
 from gearlab.schema import near
 

@@ -7,22 +7,22 @@ from functools import cached_property
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key
-from gearlab.practice.answercheck import check_answers, check_modulo
-from gearlab.practice.carrycheck import check_carry
+from gearlab.practice.checks.answers import check_answers, check_modulo
+from gearlab.practice.checks.carries import check_carry
+from gearlab.practice.checks.keys import check_key, check_slips
+from gearlab.practice.checks.precisions import check_precision, check_wording
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
-from gearlab.practice.expression import compile_formula
-from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
+from gearlab.practice.formulas.expression import compile_formula
 from gearlab.practice.judging import judge_number
-from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.kinds.ownanswer import FormulaAnswer, check_formula
 from gearlab.practice.precision import apart
-from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
 from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.typed.reading import Reading, read_number
+from gearlab.practice.typed.wording import Naming, naming
 from gearlab.practice.verdict import Verdict
-from gearlab.practice.wording import Naming, naming
 
 __all__ = ["NumberQuestion", "number_boxes"]
 

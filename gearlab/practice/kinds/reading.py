@@ -9,16 +9,16 @@ from typing import Annotated
 from pydantic import Field
 
 from gearlab.digits import number_text
-from gearlab.practice.answercheck import check_answers
+from gearlab.practice.checks.answers import check_answers
 from gearlab.practice.contract import Contract, number_contract, share_text
 from gearlab.practice.draw import Draw
-from gearlab.practice.formulaanswer import FormulaAnswer
 from gearlab.practice.judging import judge_number
+from gearlab.practice.kinds.measured import judge_reading, mistaken
 from gearlab.practice.kinds.number import NumberAnswer, NumberQuestion
-from gearlab.practice.measured import judge_reading, mistaken
-from gearlab.practice.reading import Reading
+from gearlab.practice.kinds.ownanswer import FormulaAnswer
 from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable
-from gearlab.practice.units import unit_in_words
+from gearlab.practice.typed.reading import Reading
+from gearlab.practice.typed.units import unit_in_words
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import MM_PER_INCH, written
 

@@ -13,9 +13,9 @@ from gearlab.practice.answer import Key
 from gearlab.practice.contract import Contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading
 from gearlab.practice.solution import points_in_words
 from gearlab.practice.tables import BRACES, GuideTable, QuestionTable
+from gearlab.practice.typed.reading import Reading
 from gearlab.practice.verdict import UNMARKED, Award, Verdict
 from gearlab.schema import near
 

@@ -4,8 +4,8 @@ import json
 from functools import cache
 
 from gearlab.practice import number_text
-from gearlab.practice.expression import parse, spellings
-from gearlab.practice.formula import as_text
+from gearlab.practice.formulas.expression import parse, spellings
+from gearlab.practice.formulas.formula import as_text
 from gearlab.theory.units import UNITS
 
 HOSTILE = [

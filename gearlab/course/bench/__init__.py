@@ -1,0 +1,1 @@
+"""Bench sheets of a design: drawings, files to cut, a list of parts."""

@@ -1,0 +1,380 @@
+"""Whether the decisions of a file fit its set, its class list and one another."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from itertools import combinations
+from pathlib import Path
+
+from gearlab.course.coursekey import CourseKey
+from gearlab.course.decisions.file import MOST_TOLD, Refused, Tables, read_tables
+from gearlab.course.decisions.marks import compiled, derived, out_of, right_number, shares
+from gearlab.course.decisions.tables import (
+    NONE,
+    AlsoRight,
+    Decision,
+    Decisions,
+    ExtraTime,
+    Late,
+    LeaveOut,
+    OfQuestion,
+    SetPoints,
+    Table,
+    WrongKey,
+)
+from gearlab.course.decisions.totals import days_late
+from gearlab.course.pages import points_words
+from gearlab.course.roster import Roster
+from gearlab.practice import HomeworkSet, Question
+from gearlab.practice.formulas.expression import parse
+from gearlab.practice.typed.reading import in_unit
+from gearlab.schema import near
+from gearlab.theory.quantities import QUANTITIES
+
+__all__ = ["checked", "decisions_of", "decisions_place"]
+
+COURSE = "course.toml"
+MOST_OF_ONE = 300  # decisions about one student, or about everybody
+_SAMPLES = 4  # draws at which a formula of a decision has to have a value
+
+
+def decisions_place(key: CourseKey, set_name: str) -> Path:
+    """Where the decisions about a set lie: in the course's folder, else beside the key; there or not.
+
+    ValueError if they lie in both places.
+    """
+    beside = key.path.with_name(f"{set_name}.decisions.toml")
+    folder = key.path.parent / "decisions" / f"{set_name}.toml"
+    if beside.exists() and folder.exists():
+        raise ValueError(
+            f"decisions lie in {folder} and in {beside}: put all of them into one and remove the other"
+        )
+    if folder.exists() or (not beside.exists() and (key.path.parent / COURSE).is_file()):
+        return folder
+    return beside
+
+
+def decisions_of(
+    key: CourseKey, homework: HomeworkSet, roster: Roster | None, file: Path | None = None
+) -> Decisions:
+    """The decisions about a set, from the file named or from where they lie; none where there is no file.
+
+    ValueError if the file is not in order, or was named and is not there.
+    """
+    path = decisions_place(key, homework.name) if file is None else Path(file)
+    if file is None and not path.exists():
+        return NONE
+    return checked(read_tables(path), homework, roster)
+
+
+def checked(tables: Tables, homework: HomeworkSet, roster: Roster | None) -> Decisions:
+    """The decisions of a file, every name in it checked; without a class list its students count as known.
+
+    Refused (a ValueError) with every place that does not fit, and words that come near.
+    """
+    check = _Check(tables, homework, roster)
+    decisions = check.all()
+    problems = check.problems or list(check.contradictions(decisions)) or list(check.limits(decisions))
+    if problems:
+        raise Refused(tables.path, problems)
+    return decisions
+
+
+class _Check:
+    def __init__(self, tables: Tables, homework: HomeworkSet, roster: Roster | None):
+        self.problems: list[str] = []
+        self._tables, self._set, self._roster = tables, homework, roster
+        self._questions = {entry.question.id: entry.question for entry in homework.entries}
+        self._sections: dict[str, set[str]] = {}
+        for student in roster or ():
+            if student.section:
+                self._sections.setdefault(student.section, set()).add(student.id)
+
+    def all(self) -> Decisions:
+        """Every table as a decision; what does not fit goes to the problems."""
+        if self._tables.set_name and self._tables.set_name != self._set.name:
+            self.problems.append(
+                f": set: is {self._tables.set_name!r}, but these marks are of {self._set.name!r}: give"
+                f" the file"
+                " of decisions about that set"
+            )
+        return Decisions(
+            tuple(
+                Decision(table, line, self._who(table, line), self._answers(table, line))
+                for table, line in self._tables.rows
+            )
+        )
+
+    def _problem(self, table: Table, line: int, name: str, words: str) -> None:
+        told = len(self.problems) < MOST_TOLD  # the others are only counted
+        self.problems.append(f"{self._tables.place(table, line, name)}: {words}" if told else "")
+
+    def _who(self, table: Table, line: int) -> frozenset[str] | None:
+        if not (table.named or table.sections):
+            return None
+        who = set(table.named)
+        if self._roster is not None:
+            for name in table.named:
+                if name not in self._roster:
+                    field = "student" if name == table.student else "students"
+                    like = "" if len(self.problems) >= MOST_TOLD else _near_id(name, self._roster)
+                    self._problem(table, line, field, f"{name!r} is not in the roster{like}")
+            for section in table.sections:
+                if section not in self._sections:
+                    there = ", ".join(sorted(self._sections)) or "none"
+                    self._problem(
+                        table,
+                        line,
+                        "sections",
+                        f"{section!r} is no section of the roster{near(section, self._sections)}; there"
+                        f" are {there}",
+                    )
+                who |= self._sections.get(section, set())
+        return frozenset(who)
+
+    def _answers(self, table: Table, line: int) -> tuple[str, ...]:
+        name = getattr(table, "question", None)
+        if name is None:
+            return ()
+        question = self._questions.get(name)
+        if question is None:
+            self._problem(
+                table,
+                line,
+                "question",
+                f"{name!r} is not in the set {self._set.name!r}{near(name, self._questions)}; it has"
+                f" {', '.join(self._questions)}",
+            )
+            return ()
+        ids = tuple(answer.id for answer in question.answers)
+        answer = getattr(table, "answer", None)
+        if answer is not None and answer not in ids:
+            self._problem(
+                table,
+                line,
+                "answer",
+                f"{answer!r} is no answer of {name!r}{near(answer, ids)}; it has {', '.join(ids)}",
+            )
+            return ()
+        chosen = ids if answer is None else (answer,)
+        if isinstance(table, (AlsoRight, WrongKey)):
+            if len(chosen) > 1:
+                words = f"is missing; {name!r} has {', '.join(ids)}: say which"
+                self._problem(table, line, "answer", words)
+                return ()
+            for field, words in _right_faults(table, question, chosen[0]):
+                self._problem(table, line, field, words)
+        return chosen
+
+    # -- together --
+    def contradictions(self, decisions: Decisions) -> Iterator[str]:
+        """Pairs of decisions that cannot both hold."""
+        said: set[tuple[int, int]] = set()
+        for student, mine in _groups(decisions):
+            if len(mine) > MOST_OF_ONE:
+                yield (
+                    f": {len(mine)} decisions are about {repr(student) if student else 'everybody'}; at most"
+                    f" {MOST_OF_ONE}"
+                )
+                return
+            for one, other in combinations(mine, 2):
+                if (student and one.who is None and other.who is None) or (id(one), id(other)) in said:
+                    continue  # told, or held against each other, already
+                said.add((id(one), id(other)))
+                if (words := _against(one, other)) and _same_answers(one, other):
+                    whom = f" for {student!r}" if student else ""
+                    beside = f" (the other stands in line {one.line})" if one.line else ""
+                    yield (
+                        f"{self._tables.place(other.table, other.line)}: {words}{whom}{beside}; leave"
+                        f" one of them"
+                    )
+
+    def limits(self, decisions: Decisions) -> Iterator[str]:
+        """Points beyond what can be reached, days that are none, a set of which nothing is left."""
+        parts: dict[tuple[int, ...], dict] = {}
+        for student, mine in _groups(decisions):
+            same = tuple(id(d) for d in decisions.of(student, LeaveOut.kind))
+            if same not in parts:
+                parts[same] = shares(self._set, decisions, student)
+                if out_of(self._set, parts[same]) <= 0:
+                    yield ": leave_out: nothing of the set would be left; excuse the students instead"
+                    return
+            extra = sum(d.table.days or 0.0 for d in mine if isinstance(d.table, ExtraTime))
+            for decision in mine:
+                table = decision.table
+                where = self._tables.place
+                if isinstance(table, SetPoints):
+                    most = out_of(self._set, parts[same], decision.question or None)
+                    if table.points > most + 1e-9:
+                        yield (
+                            f"{where(table, decision.line, 'points')}: {table.points:g} is more than the"
+                            f" {points_words(most)} that can be reached"
+                            f" {f'with {decision.question!r}' if decision.question else 'in all'}"
+                        )
+                elif isinstance(table, Late):
+                    if days_late(table) is None and extra:
+                        yield (
+                            f"{where(table, decision.line)}: {student!r} has extra time; write days, or"
+                            f" due and"
+                            " came, so that it can be taken off"
+                        )
+                    if days_late(table) == 0:
+                        yield f"{where(table, decision.line)}: is not late by these days; remove it, or"
+                        " mend the dates"
+
+
+def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:
+    """What everybody shares ("" for the student), then a student for each different lot of decisions."""
+    yield "", decisions.of("")
+    for student in decisions.different():
+        yield student, decisions.of(student)
+
+
+def _same_answers(one: Decision, other: Decision) -> bool:
+    """Whether two decisions, where both name answers, are about one of them."""
+    if isinstance(one.table, OfQuestion) and isinstance(other.table, OfQuestion):
+        return one.question == other.question and bool(set(one.answers) & set(other.answers))
+    return True
+
+
+def _against(one: Decision, other: Decision) -> str:
+    """Why two kinds of decision cannot both hold, where they meet; "" where they can."""
+    kinds = {one.kind, other.kind}
+    if LeaveOut.kind in kinds and kinds <= {"leave_out", "full_points", "also_right", "wrong_key"}:
+        return "left out twice" if len(kinds) == 1 else f"left out and {(kinds - {'leave_out'}).pop()}"
+    if kinds == {"leave_out", "set_points"}:
+        left, points = (one, other) if one.kind == "leave_out" else (other, one)
+        whole = isinstance(left.table, LeaveOut) and left.table.answer is None
+        return "left out, and points are set for it" if whole and left.question == points.question else ""
+    if kinds == {"set_points"}:
+        return "its points are set twice" if one.question == other.question else _in_all(one, other)
+    if kinds == {"set_points", "late"}:
+        points = one if one.kind == "set_points" else other
+        return "" if points.question else "late, and the points in all are set: put the deduction into them"
+    if kinds == {"attempt"}:
+        return "which hand-in counts is said twice" if (one.who is None) == (other.who is None) else ""
+    if len(kinds) == 1 and one.kind in ("late", "excused", "absent", "wrong_key", "full_points"):
+        return f"{one.kind} twice"
+    away = kinds & {"excused", "absent"}
+    if away and len(kinds) == 2:
+        rest = kinds - {sorted(away)[0]}
+        if rest <= {"late", "set_points", "absent", "excused", "extra_time"}:
+            return f"{sorted(away)[0]} and {rest.pop()}"
+    return ""
+
+
+def _in_all(one: Decision, other: Decision) -> str:
+    return "" if one.question and other.question else "points are set for a question and in all"
+
+
+# -- what is called right ------------------------------------------------------------------------------
+def _right_faults(
+    table: AlsoRight | WrongKey, question: Question, identity: str
+) -> Iterator[tuple[str, str]]:
+    """What is wrong with the answer that a decision calls right: (field, words)."""
+    ways = {
+        "number": ("value", "formula", "quantity"),
+        "expression": ("formula",),
+        "choice": ("option",),
+        "design": ("formula",),
+    }
+    given = next(
+        (way for way in ("value", "formula", "quantity", "option") if getattr(table, way) is not None), ""
+    )
+    if question.kind not in ways:
+        yield (
+            given,
+            f"a question of kind {question.kind!r} is given points by [[set_points]] or [[full_points]]",
+        )
+    elif given not in ways[question.kind]:
+        yield (
+            given,
+            f"does not fit a question of kind {question.kind!r}; write {' or '.join(ways[question.kind])}",
+        )
+    elif isinstance(table, WrongKey) and question.kind == "design":
+        yield given, "a design has no key; use [[also_right]] or [[full_points]]"
+    elif question.kind == "choice":
+        texts = [option.text for option in question.table.options]
+        if table.option not in texts:
+            yield (
+                "option",
+                f"{table.option!r} is no option{near(table.option or '', texts)}; there are "
+                + " | ".join(texts),
+            )
+        elif (
+            question.table.options[texts.index(table.option)].right and not question.answer(identity).several
+        ):
+            yield "option", "is the right option already"
+    elif question.kind == "expression":
+        reading = question.answer(identity).read(table.formula or "")
+        if reading.expression is None:
+            yield "formula", reading.problem or "cannot be read"
+    elif table.quantity is not None:
+        yield from _quantity_faults(table.quantity, question, identity)
+    elif table.value is not None:
+        yield from _value_faults(table, question, identity)
+    else:
+        yield from _formula_faults(table, question, identity)
+
+
+def _value_faults(
+    table: AlsoRight | WrongKey, question: Question, identity: str
+) -> Iterator[tuple[str, str]]:
+    answer = question.answer(identity)
+    reading = answer.read(table.value or "")
+    if reading.value is None:
+        yield "value", reading.problem or "cannot be read"
+    elif reading.alternatives:
+        yield "value", f"{table.value!r} can be read in two ways; write a decimal point"
+    elif answer.unit and not reading.unit:
+        yield "value", f"{table.value!r} has no unit; write it in {answer.unit} or another unit of its kind"
+    elif in_unit(reading, answer.shown_unit) is None:
+        yield "value", f"{table.value!r} is not of the kind asked, {answer.unit or 'a plain number'}"
+
+
+def _quantity_faults(word: str, question: Question, identity: str) -> Iterator[tuple[str, str]]:
+    answer = question.answer(identity)
+    if word not in QUANTITIES:
+        yield "quantity", f"{word!r} is no quantity{near(word, QUANTITIES)}"
+    elif QUANTITIES[word].dimension != answer.dimension:
+        yield (
+            "quantity",
+            f"{word!r} is of another kind ({QUANTITIES[word].dimension}) than what is asked"
+            f" ({answer.dimension})",
+        )
+    else:
+        try:
+            derived(question, word, answer.shown_unit)
+        except ValueError as error:
+            yield "quantity", str(error)
+
+
+def _formula_faults(
+    table: AlsoRight | WrongKey, question: Question, identity: str
+) -> Iterator[tuple[str, str]]:
+    names = question.shown_names
+    if question.kind == "design":
+        names = (*(field.id for field in question.fields), *names)
+    try:
+        words = parse(table.formula or "", {name: name for name in names}, bank=True)
+        function = compiled(table.formula or "", names)
+    except ValueError as error:
+        yield "formula", f"{error} It may use {', '.join(names) or 'no givens: this question shows none'}."
+        return
+    if question.kind == "design":
+        return
+    assert words is not None and function is not None
+    for number in range(_SAMPLES):
+        if right_number(table, question, question.draw("decisions", number), identity) is None:
+            yield "formula", "has no value for ordinary numbers of this question (a division by zero?)"
+            return
+
+
+def _near_id(name: str, roster: Roster) -> str:
+    """Ids of the class list that come near a wrong one, capitals and leading zeros first."""
+    small = name.casefold().lstrip("0")
+    like = [s.id for s in roster if s.id.casefold().lstrip("0") == small][:3]
+    if not like and len(roster) <= 5000:
+        like = difflib.get_close_matches(name, [student.id for student in roster], 3, 0.6)
+    return f"; near: {', '.join(like)}" if like else ""

@@ -1,0 +1,210 @@
+"""Which of the files that came from a student is marked, and what there is to say about it."""
+
+from collections.abc import Callable
+
+from gearlab.course.decisions.tables import NONE, Attempt, Decisions
+from gearlab.course.files import one_line
+from gearlab.course.gradebook import points_text
+from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.intake.came import Intake, Item, Problem
+from gearlab.course.intake.handin import HandIn, read_hand_in
+from gearlab.course.roster import Roster, Student, same_id
+from gearlab.schema import near
+
+# What a hand-in is chosen by: own sheet code, save number, answers typed, path.
+Rank = tuple[bool, int, int, tuple[str, ...]]
+
+
+class Taking:
+    """Takes what counts out of an intake, one student after the other.
+
+    decisions: which of several counts, where a person decided so, and who is excused or absent.
+    value: points that a student's hand-in would get, asked for where the best of several counts.
+    problems: what was noted on the way, beside those of the intake itself.
+    """
+
+    def __init__(
+        self,
+        maker: SheetMaker,
+        intake: Intake,
+        roster: Roster,
+        decisions: Decisions = NONE,
+        value: Callable[[str, HandIn], float] | None = None,
+    ):
+        self._maker = maker
+        self._intake = intake
+        self._roster = roster
+        self._decisions = decisions
+        self._value = value
+        self._owners: dict[str, str] | None = None
+        self.problems: list[Problem] = []
+
+    def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
+        self.problems.append(Problem(kind, student.id, item.shown if item else "", reason))
+
+    def take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
+        """The hand-in that counts for a student, with remarks for their page; None if there is none."""
+        items = self._intake.items(student.id)
+        if away := self._decisions.of(student.id, "excused", "absent"):
+            if items:
+                self._problem("decision", student, items[0], f"is {away[0].kind}; what came was not marked")
+            return None, []
+        rule = self._rule(student.id)
+        best: tuple[tuple, Rank, HandIn] | None = None
+        found: list[tuple[Rank, int]] = []
+        for item in items:
+            try:
+                content = self._intake.read(item)
+                hand_in = read_hand_in(content)
+            except ValueError as reason:
+                self._problem("unreadable", student, item, str(reason))
+                continue
+            if hand_in.set != self._maker.set.name:
+                self._problem(
+                    "other set",
+                    student,
+                    item,
+                    f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
+                )
+            elif not same_id(hand_in.student, student.id):
+                self._problem(
+                    "foreign",
+                    student,
+                    item,
+                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
+                    " give the file or its folder the name of whose it is",
+                )
+            else:
+                # Of several the one with the student's own sheet code counts, which nobody else knows, and of
+                # those the one saved last: "saved" is counted by the notebook and only ever chooses between
+                # one student's files.
+                rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
+                found.append((rank, hash(content)))
+                key = self._key(rule, student, rank, hand_in)
+                if best is None or key > best[0]:
+                    best = key, rank, hand_in
+        if best is not None:
+            return best[2], self._told(student, rule, best[0], best[1], found)
+        if items:
+            return None, ["a file came that could not be marked: see the list of problems"]
+        notebook = self._intake.notebook(student.id)
+        if notebook is not None:
+            self._problem(
+                "notebook only",
+                student,
+                notebook,
+                "answers are read from the HAND-IN file beside the notebook: ask for it",
+            )
+            return None, ["a notebook came without its answers file"]
+        self._problem("missing", student, None, "")
+        if self._decisions.of(student.id, "late"):
+            self._problem("decision", student, None, "is late by a decision, but nothing came")
+        return None, []
+
+    def _key(self, rule: Attempt | None, student: Student, rank: Rank, hand_in: HandIn) -> tuple:
+        """What the hand-in that counts has most of: as a person decided, else it is the one saved last."""
+        if rule is None or rule.counts == "last":
+            return rank
+        if rule.file is not None:
+            return _named(rule.file, rank), rank
+        if rule.counts == "best" and self._value is not None:
+            return self._value(student.id, hand_in), rank
+        return rank[0], -rank[1], rank[2], rank[3]
+
+    def _told(
+        self,
+        student: Student,
+        rule: Attempt | None,
+        key: tuple,
+        taken: Rank,
+        found: list[tuple[Rank, int]],
+    ) -> list[str]:
+        """Remarks on a choice among several, and on a file that was decided on and did not come."""
+        why = ""
+        if rule is not None and rule.file is not None:
+            if _named(rule.file, taken):
+                why = "it is the one that was decided on"
+            else:
+                names = [rank[3][-1].rpartition("/")[2] for rank, _ in found]
+                self._problem(
+                    "decision",
+                    student,
+                    None,
+                    f"the file {one_line(rule.file)!r} that is to count did not"
+                    f" come{near(rule.file, names)}; the"
+                    " one saved last was marked",
+                )
+        elif rule is not None and rule.counts == "first":
+            why = f"the first counts (save number {taken[1]})"
+        elif rule is not None and rule.counts == "best":
+            why = f"the best counts ({points_text(key[0])} points)"
+        return self._duplicates(student, taken, found, why) if len(found) > 1 else []
+
+    def _rule(self, student: str) -> Attempt | None:
+        """Which hand-in counts by a decision: one about the student goes before one about everybody."""
+        rules = [d for d in self._decisions.of(student, Attempt.kind) if isinstance(d.table, Attempt)]
+        rules.sort(key=lambda decision: decision.who is None)
+        return next((d.table for d in rules if isinstance(d.table, Attempt)), None)
+
+    def _duplicates(
+        self, student: Student, taken: Rank, found: list[tuple[Rank, int]], decided: str
+    ) -> list[str]:
+        """Note which of several files was taken, and why."""
+        own, saved, answered, steps = taken
+        others = sorted(rank for rank, _ in found if rank != taken)
+        if len({content for _, content in found}) == 1:
+            why = "all are alike"
+        elif decided:
+            why = decided
+        elif own and not any(rank[0] for rank in others):
+            why = "it alone has the code of the student's sheet"
+        elif all(rank[:2] < (own, saved) for rank in others):
+            why = f"it was saved last (save number {saved})"
+        else:
+            why = f"of those saved equally often it has the most answers ({answered}) or the last name"
+        names = ", ".join(Item(rank[3]).shown for rank in others[:10]) + (
+            f" and {len(others) - 10} more" if len(others) > 10 else ""
+        )
+        self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
+        return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
+
+    def compare(self, student: Student, packet: str, hand_in: HandIn, changed: list[str]) -> None:
+        """Note a file that is not as it was handed out; the marks never depend on it.
+
+        changed: givens in it that are not those of the sheet.
+        """
+        found = []
+        if hand_in.packet != packet:
+            found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
+        if changed:
+            found.append(
+                "givens differ from the sheet ("
+                + one_line(", ".join(changed[:4]))
+                + (", ..." if len(changed) > 4 else "")
+                + ")"
+            )
+        if not found:
+            return
+        items = self._intake.items(student.id)
+        item = items[0] if len(items) == 1 else None
+        self._problem(
+            "altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers"
+        )
+
+    def _owner(self, packet: str) -> str:
+        """Whose sheet a code belongs to."""
+        if self._owners is None:
+            self._owners = {self._maker.packet(student.id): student.id for student in self._roster}
+        owner = self._owners.get(packet)
+        return f"is that of {self._who(owner)}" if owner else "is none of this hand-out"
+
+    def _who(self, identity: str) -> str:
+        if identity in self._roster:
+            name = self._roster.find(identity).name
+            return f"{one_line(identity)} ({one_line(name)})" if name else one_line(identity)
+        return f"{one_line(identity)!r}, which is not in the roster"
+
+
+def _named(file: str, rank: Rank) -> bool:
+    """Whether a decision means this file, by its name or by its whole path."""
+    return file in (rank[3][-1].rpartition("/")[2], Item(rank[3]).shown)

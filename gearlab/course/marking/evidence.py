@@ -1,0 +1,124 @@
+"""The evidence behind every mark: one record for each answer, written as it comes."""
+
+from typing import Any, BinaryIO
+
+from pydantic_core import to_json
+
+from gearlab.course.decisions.marks import Told
+from gearlab.course.decisions.totals import Settled
+from gearlab.course.handout.sheet import shown_givens
+from gearlab.course.marks import MarkedTask
+from gearlab.practice import Draw, Question
+
+
+class Records:
+    """Makes the records of students, each as it stands in the file."""
+
+    def __init__(self) -> None:
+        self._heads: dict[tuple[str, str], bytes] = {}
+
+    def of(self, student: str, marked: list[MarkedTask]) -> list[bytes]:
+        """The records of one student's answers, and of what was decided about them."""
+        who = to_json(student)
+        lines = []
+        for task in marked:
+            question, draw, scale = task.entry.question, task.draw, task.scale
+            givens = shown_givens(task)
+            for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
+                verdict = task.verdicts[answer.id]
+                record: dict[str, Any] = {
+                    "givens": givens,
+                    "key": key,
+                    "tolerance": tolerance,
+                    "typed": question.typed(task.texts, answer.id),
+                    "read": verdict.read.removeprefix("read as "),
+                    "verdict": verdict.kind,
+                    "causes": [cause.name for cause in verdict.causes],
+                    "carried": verdict.carried,
+                    "note": verdict.note,
+                    "points": round(verdict.points * scale, 6),
+                    "out_of": round(verdict.out_of * scale, 6),
+                }
+                if decided := [_told(told) for told in task.told_of(answer.id)]:
+                    record["decided"] = decided
+                if "reason" in task.texts:
+                    record["reason"] = task.texts["reason"]
+                lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
+            lines += [self._decided(who, told) for told in task.told_of()]
+        return lines
+
+    def settled(self, student: str, settled: Settled, marked: bool) -> list[bytes]:
+        """The records of what was decided about a student's mark in all.
+
+        marked: whether there are records of answers, which tell what could be reached.
+        """
+        most = None if marked or settled.points is None else settled.out_of
+        who = to_json(student)
+        return [self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)]
+
+    @staticmethod
+    def _decided(who: bytes, told: Told, out_of: float | None = None) -> bytes:
+        """A record of a decision; its points are those that no answer has."""
+        record = {"question": told.question, "decision": _told(told), "points": round(told.change, 6)}
+        if out_of is not None:
+            record["out_of"] = out_of
+        return b'{"student":' + who + b"," + to_json(record)[1:]
+
+    def _head(self, question, answer) -> bytes:
+        """What is the same in everybody's record of an answer."""
+        place = question.id, answer.id
+        if place not in self._heads:
+            head = {
+                "question": question.id,
+                "version": question.version,
+                "answer": answer.id,
+                "asked": answer.label,
+                "unit": answer.unit,
+            }
+            self._heads[place] = b"," + to_json(head)[1:-1] + b","
+        return self._heads[place]
+
+    @staticmethod
+    def _keys(question: Question, draw: Draw) -> list[tuple[float | str, float | None]]:
+        """Key and tolerance of each answer.
+
+        A number, the letters of a choice, a formula, or the condition of a design.
+        """
+        return [
+            (key.text, None) if key.value is None else (round(key.value, 8), key.tolerance)
+            for key in question.keys(draw).values()
+        ]
+
+
+class Evidence:
+    """Writes records into one JSON file, in the order in which they come.
+
+    file: opened for writing.
+    head: what holds for all records: the set, its edition, the version of gearlab.
+    """
+
+    def __init__(self, file: BinaryIO, head: dict):
+        self._file = file
+        self._between = b"\n"
+        file.write(to_json(head)[:-1] + b',"records":[')
+
+    def add(self, records: bytes) -> None:
+        """Write records, with commas between them; none is nothing."""
+        if records:
+            self._file.write(self._between + records)
+            self._between = b",\n"
+
+    def close(self, students: int, points: float) -> None:
+        """Write the totals, which the records add up to.
+
+        students: how many hand-ins were marked [-].
+        """
+        self._file.write(
+            b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"
+        )
+
+
+def _told(told: Told) -> dict:
+    """A decision as plain data."""
+    data = {"kind": told.kind, "words": told.words, "by": told.by, "why": told.why}
+    return data | ({"when": told.when} if told.when else {})

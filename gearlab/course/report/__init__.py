@@ -1,0 +1,1 @@
+"""What a class adds up to: counts, bad questions, pairs, the report."""

@@ -1,0 +1,221 @@
+"""Counts over a class: added up student by student, or from parts of the class that were marked apart."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from copy import deepcopy
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any, NamedTuple
+
+from gearlab.course.files import one_line
+from gearlab.course.marks import MarkedTask, cause_words, state
+from gearlab.course.report.sample import Sample
+from gearlab.course.roster import Roster, Student
+from gearlab.digits import number_text
+from gearlab.practice import HomeworkSet
+from gearlab.practice.typed.reading import in_unit
+from gearlab.practice.verdict import NAMES
+from gearlab.theory.units import written
+
+STEPS = 200  # into which the points of a set are cut to part a class in two halves
+LONGEST_SHOWN = 60  # characters of a typed text in a report
+LONGEST_TIME = 600  # minutes to a first right answer that are told apart
+MOST_SECTIONS = 50  # sections that are reported apart
+
+Place = tuple[str, str]  # question and answer
+
+
+class WrongValue(NamedTuple):
+    """One wrong answer as a report shows it.
+
+    by: how it is held against those of others, whose numbers are different: by its "cause", by its "ratio" to
+        the key, by its "value" (as read), or by its "text" (as typed).
+    same: what it shares with those that are counted with it.
+    typed, read, key: as typed, as read in the unit asked, and the right answer for these numbers.
+    """
+
+    by: str
+    same: str
+    typed: str
+    read: str
+    key: str
+
+
+@dataclass
+class Outcome:
+    """What came of one answer of a set.
+
+    states, kinds: how often each of the four states, and each kind of verdict with its cause in words.
+    halves: how often each state, by the points reached in the other questions (in steps of the whole).
+    """
+
+    states: Counter[str] = field(default_factory=Counter)
+    kinds: Counter[tuple[str, str]] = field(default_factory=Counter)
+    halves: Counter[tuple[int, str]] = field(default_factory=Counter)
+    wrong: Sample[WrongValue] = field(default_factory=Sample)
+
+    def merge(self, other: Outcome) -> None:
+        """Add what came of the answer in another part of the class."""
+        self.states.update(other.states)
+        self.kinds.update(other.kinds)
+        self.halves.update(other.halves)
+        self.wrong.merge(other.wrong)
+
+
+class Tally:
+    """Counts over a class or a part of it. Plain data whose size does not grow with the class.
+
+    The order in which students are added makes no difference, nor whether they are added to one tally or to
+    several that are merged.
+
+    points: points one student can reach: fewer than in the set where something is left out [-].
+    marked: hand-ins that were counted [-].
+    totals: how many students reached how many points.
+    outcomes: by question and answer.
+    minutes, tries: how many students needed so many to their first right answer in practice, by question;
+        empty where the set keeps no attempts.
+    """
+
+    def __init__(self, homework: HomeworkSet, points: float | None = None):
+        self.points = homework.points if points is None else points
+        self.marked = 0
+        self.totals: Counter[float] = Counter()
+        self.outcomes: dict[Place, Outcome] = {
+            (entry.question.id, answer.id): Outcome()
+            for entry in homework.entries
+            for answer in entry.question.answers
+        }
+        self.minutes: dict[str, Counter[int]] = {entry.question.id: Counter() for entry in homework.entries}
+        self.tries: dict[str, Counter[int]] = {entry.question.id: Counter() for entry in homework.entries}
+        self._step = self.points / STEPS or 1.0  # a set of which everything is left out
+
+    def add(self, student: str, marked: list[MarkedTask], total: float, practice: Any = None) -> None:
+        """Count one student's marks.
+
+        practice: what the hand-in says of practice, of any form.
+        """
+        self.marked += 1
+        self.totals[round(total, 2)] += 1
+        reached = sum(task.points for task in marked)
+        for task in marked:
+            step = round((reached - task.points) / self._step)
+            for identity, verdict in task.plain.items():
+                outcome = self.outcomes[task.entry.question.id, identity]
+                how = state(verdict)
+                outcome.states[how] += 1
+                outcome.halves[step, how] += 1
+                words = cause_words(task, identity) or NAMES[verdict.kind]
+                outcome.kinds[
+                    verdict.kind, "right with an earlier value carried on" if verdict.carried else words
+                ] += 1
+                if how in ("partly", "wrong"):
+                    outcome.wrong.offer(
+                        f"{student}\0{task.entry.question.id}\0{identity}",
+                        partial(wrong_value, task, identity),
+                    )
+        if isinstance(practice, Mapping):
+            for question in self.minutes:
+                row = practice.get(question)
+                if isinstance(row, Mapping):
+                    _count(self.minutes[question], row.get("first_right_minutes"))
+                    _count(self.tries[question], row.get("first_right_tries"))
+
+    def merge(self, other: Tally) -> None:
+        """Add the counts of another part of the class, of the same set."""
+        self.marked += other.marked
+        self.totals.update(other.totals)
+        for place, outcome in self.outcomes.items():
+            outcome.merge(other.outcomes[place])
+        for question in self.minutes:
+            self.minutes[question].update(other.minutes[question])
+            self.tries[question].update(other.tries[question])
+
+
+class SectionTallies:
+    """A tally for each section of a course; one for all where there are no sections.
+
+    sections: their names, in the order in which they are reported.
+    """
+
+    def __init__(self, homework: HomeworkSet, sections: Iterable[str] = (), points: float | None = None):
+        self.sections = {section: Tally(homework, points) for section in sections or ("",)}
+
+    def add(self, student: Student, marked: list[MarkedTask], total: float, practice: Any = None) -> None:
+        """Count one student's marks in the student's section."""
+        section = student.section if student.section in self.sections else next(iter(self.sections))
+        self.sections[section].add(student.id, marked, total, practice)
+
+    def merge(self, other: SectionTallies) -> None:
+        """Add the counts of another part of the class, with the same sections."""
+        for section, tally in self.sections.items():
+            tally.merge(other.sections[section])
+
+    @property
+    def marked(self) -> int:
+        """Hand-ins that were counted [-]."""
+        return sum(tally.marked for tally in self.sections.values())
+
+    def whole(self) -> Tally:
+        """The counts of all sections together."""
+        first, *others = self.sections.values()
+        whole = deepcopy(first)
+        for tally in others:
+            whole.merge(tally)
+        return whole
+
+
+def sections_of(roster: Roster) -> list[str]:
+    """The sections of a class list in the order of their names; none where it names less than two.
+
+    More than `MOST_SECTIONS` are no sections of a course (a column with something else in it): none either.
+    """
+    names = sorted({student.section for student in roster}, key=lambda name: (name == "", name))
+    return names if 2 <= len(names) <= MOST_SECTIONS else []
+
+
+def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
+    """A wrong answer as it is held against those of others.
+
+    Students' numbers are different. A named cause is the same for all of them; where there is none, a number
+    is compared by how many times the key it is, to three figures, and what is no number as it stands.
+    """
+    question, reading = task.entry.question, task.read.get(identity)
+    typed = one_line(" ".join(question.typed(task.texts, identity).split()))
+    if len(typed) > LONGEST_SHOWN:
+        typed = typed[: LONGEST_SHOWN - 1] + "…"
+    key = question.keys(task.draw)[identity]
+    right = key.text if key.value is None else _with_unit(key.value, key.unit)
+    if not question.judges_fields or reading is None:
+        words = cause_words(task, identity) or NAMES[task.verdicts[identity].kind]
+        return WrongValue("cause", words, typed, "", "")
+    if task.verdicts[identity].kind == "cannot read":
+        return WrongValue("text", typed.casefold(), typed, "", right)
+    if reading.value is None:
+        words = one_line(question.in_words(task.draw, typed, reading))
+        return WrongValue("value", words[:200], words[:200], one_line(reading.shown)[:200], right)
+    value = reading.value
+    answer = question.answer(identity)
+    unit = reading.unit or answer.unit
+    converted = in_unit(reading, answer.unit)
+    if converted is not None:  # a unit that measures something else stays as it is
+        value, unit = converted, answer.unit
+    read = _with_unit(value, unit)
+    cause = cause_words(task, identity)
+    if cause:
+        return WrongValue("cause", cause, typed, read, right)
+    times = question.times_key(task.draw, identity, reading)
+    if times is not None:
+        return WrongValue("ratio", number_text(float(f"{times:.3g}"), 3), typed, read, right)
+    return WrongValue("value", read, typed, read, right)
+
+
+def _with_unit(value: float, unit: str) -> str:
+    return number_text(value, 6) + ("" if unit in ("", "1") else " " + written(unit))
+
+
+def _count(counter: Counter[int], value: Any) -> None:
+    """Count a number that a student's own disk told, if it may be one."""
+    if isinstance(value, int) and not isinstance(value, bool) and value >= 0:
+        counter[min(value, LONGEST_TIME)] += 1

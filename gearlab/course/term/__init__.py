@@ -1,0 +1,1 @@
+"""The mark of a term: its rules, its sums, a page a student."""

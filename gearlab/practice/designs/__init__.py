@@ -1,0 +1,1 @@
+"""Questions with many right answers: what is chosen, the conditions on it, and their check."""

@@ -1,0 +1,1 @@
+"""What a student types, read: numbers, units, words around them, the order of a ratio."""

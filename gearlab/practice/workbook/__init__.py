@@ -1,0 +1,1 @@
+"""What the workbook knows of its lessons, and remembers of its reader."""
