@@ -136,14 +136,14 @@ class BevelPair(Sized, Explained):
     @property
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
-        found = {
+        givens = {
             "driver_teeth": float(self.driver_teeth),
             "driven_teeth": float(self.driven_teeth),
             "pressure_angle": self.pressure_angle,
         }
-        found |= self.tooth_size
-        found |= {"shaft_angle": self.shaft_angle} if self.shaft_angle != 90.0 else {}
-        return found | ({"face_width": self.face_width} if self.face_width is not None else {})
+        givens |= self.tooth_size
+        givens |= {"shaft_angle": self.shaft_angle} if self.shaft_angle != 90.0 else {}
+        return givens | ({"face_width": self.face_width} if self.face_width is not None else {})
 
     def _both(self, word: str) -> tuple[float, float]:
         driver, driven = (round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
@@ -236,11 +236,11 @@ class BevelPair(Sized, Explained):
         >>> [round(force, 1) for force in BevelPair(20, 30, module=2.5).forces(80)["thrust"]]
         [16.2, 24.2]
         """
-        found = worked_out(
+        numbers = worked_out(
             self._scope,
             self.givens | {"mean_force": within("mean_force", mean_force, 0.0, math.inf, "", above=True)},
         )
         return {
-            "thrust": (found["driver_thrust"], found["driven_thrust"]),
-            "radial": (found["driver_cone_radial_force"], found["driven_cone_radial_force"]),
+            "thrust": (numbers["driver_thrust"], numbers["driven_thrust"]),
+            "radial": (numbers["driver_cone_radial_force"], numbers["driven_cone_radial_force"]),
         }

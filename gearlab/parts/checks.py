@@ -44,17 +44,17 @@ def finite(name: str, value: ArrayLike, unit: str) -> np.ndarray:
     Traceback (most recent call last):
     ValueError: driver_angle = 'east' is not a number: give one in deg
     """
-    found = as_numbers(value)
-    if found is None:
+    numbers = as_numbers(value)
+    if numbers is None:
         raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}")
-    sound = np.abs(found) <= LARGEST
+    sound = np.abs(numbers) <= LARGEST
     if not sound.all():
-        worst = found[~sound].flat[0]
+        worst = numbers[~sound].flat[0]
         raise ValueError(
             f"{name} = {worst} {unit} is out of range: give a"
             f" {f'number from {-LARGEST:g} to {LARGEST:g} {unit}' if np.isfinite(worst) else 'finite number'}"
         )
-    return found
+    return numbers
 
 
 def within(name: str, value: float, low: float, high: float, unit: str, above: bool = False) -> float:

@@ -130,7 +130,7 @@ class Choices(tuple):
     """Choices, best first, that print and show as a table."""
 
     def _table(self) -> tuple[list[str], list[list[str]]]:
-        rows = [one.row() for one in self]
+        rows = [choice.row() for choice in self]
         return list(rows[0]) if rows else [], [list(row.values()) for row in rows]
 
     def __str__(self) -> str:
@@ -213,7 +213,7 @@ def pairs(
     if diametral_pitch is not None:
         module = 1 / checked("diametral_pitch", diametral_pitch, 1e-6, 1e6, "1/in")
     if centre_distance is None or module is None:
-        one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
+        driver, driven = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
     else:
         module, centre_distance = (
             checked("module", module, 1e-6, math.inf, unit),
@@ -228,15 +228,17 @@ def pairs(
             math.ceil(2 * (centre_distance - room) / module - 1e-9),
             math.floor(2 * (centre_distance + room) / module + 1e-9) + 1,
         )
-        one, two = (grid.ravel() for grid in np.meshgrid(drivers, sums, indexing="ij"))
-        two = two - one
-    error = two / one / ratio - 1
-    keep = (np.abs(error) <= within + _LAST_BIT) & (two >= low) & (two <= high)
-    found = [PairChoice(int(a), int(b), float(e)) for a, b, e in zip(one[keep], two[keep], error[keep])]
+        driver, driven = (grid.ravel() for grid in np.meshgrid(drivers, sums, indexing="ij"))
+        driven = driven - driver
+    error = driven / driver / ratio - 1
+    keep = (np.abs(error) <= within + _LAST_BIT) & (driven >= low) & (driven <= high)
+    choices = [
+        PairChoice(int(a), int(b), float(e)) for a, b, e in zip(driver[keep], driven[keep], error[keep])
+    ]
     return _best(
-        (one for one in found if hunting is None or one.hunting == hunting),
+        (choice for choice in choices if hunting is None or choice.hunting == hunting),
         count,
-        lambda one: (one.size, one.common_factor),
+        lambda choice: (choice.size, choice.common_factor),
     )
 
 
@@ -273,18 +275,18 @@ def two_stages(
             " no search"
         )
     counts = np.arange(low, high + 1)
-    one, two = (grid.ravel() for grid in np.meshgrid(counts, counts, indexing="ij"))
+    driver, driven = (grid.ravel() for grid in np.meshgrid(counts, counts, indexing="ij"))
     if reverted:
-        return _reverted(ratio, one, two, within, count)
+        return _reverted(ratio, driver, driven, within, count)
     # only stages in lowest terms are tried; their multiples within the limits are the same stage, larger
-    factor = np.gcd(one, two)
+    factor = np.gcd(driver, driven)
     # the multiple that is just large enough
-    least = np.maximum(1, -(-low // np.minimum(one // factor, two // factor)))
+    least = np.maximum(1, -(-low // np.minimum(driver // factor, driven // factor)))
     smallest = factor == least
-    one, two = one[smallest], two[smallest]
-    size = one + two
-    order = np.argsort(two / one, kind="stable")
-    one, two, size, stage = one[order], two[order], size[order], (two / one)[order]
+    driver, driven = driver[smallest], driven[smallest]
+    size = driver + driven
+    order = np.argsort(driven / driver, kind="stable")
+    driver, driven, size, stage = driver[order], driven[order], size[order], (driven / driver)[order]
     # stages above the root of the ratio with those below it: each product once
     above = np.flatnonzero(stage >= math.sqrt(ratio) * (1 - within))
     start = np.searchsorted(stage, ratio * (1 - within) / stage[above] * (1 - 1e-12))
@@ -292,51 +294,51 @@ def two_stages(
     hits = np.maximum(stop - start, 0)
     first = np.repeat(above, hits)
     second = np.arange(hits.sum()) - np.repeat(np.cumsum(hits) - hits, hits) + np.repeat(start, hits)
-    error = two[first] * two[second] / (one[first] * one[second]) / ratio - 1
-    return _ranked(one[first], two[first], one[second], two[second], error, within, count)
+    error = driven[first] * driven[second] / (driver[first] * driver[second]) / ratio - 1
+    return _ranked(driver[first], driven[first], driver[second], driven[second], error, within, count)
 
 
-def _reverted(ratio: float, one: np.ndarray, two: np.ndarray, within: float, count: int) -> Choices:
+def _reverted(ratio: float, driver: np.ndarray, driven: np.ndarray, within: float, count: int) -> Choices:
     """Trains both of whose stages have one sum of teeth."""
-    found = []
-    sums = one + two
+    trains = []
+    sums = driver + driven
     for total in np.unique(sums):
         here = sums == total
-        a, b = one[here], two[here]
+        a, b = driver[here], driven[here]
         stage = b / a
         error = stage[:, None] * stage[None, :] / ratio - 1
         first, second = np.nonzero(np.abs(error) <= within + _LAST_BIT)
         keep = first <= second
         first, second = first[keep], second[keep]
-        found.append((a[first], b[first], a[second], b[second], error[first, second]))
-    one, two, three, four, error = (np.concatenate(parts) for parts in zip(*found))
-    return _ranked(one, two, three, four, error, within, count)
+        trains.append((a[first], b[first], a[second], b[second], error[first, second]))
+    first, second, third, fourth, error = (np.concatenate(parts) for parts in zip(*trains))
+    return _ranked(first, second, third, fourth, error, within, count)
 
 
 def _ranked(
-    one: np.ndarray,
-    two: np.ndarray,
-    three: np.ndarray,
-    four: np.ndarray,
+    first: np.ndarray,
+    second: np.ndarray,
+    third: np.ndarray,
+    fourth: np.ndarray,
     error: np.ndarray,
     within: float,
     count: int,
 ) -> Choices:
     keep = np.abs(error) <= within + _LAST_BIT
-    one, two, three, four, error = (part[keep] for part in (one, two, three, four, error))
-    size = one + two + three + four
+    first, second, third, fourth, error = (part[keep] for part in (first, second, third, fourth, error))
+    size = first + second + third + fourth
     # far more are found than asked for: the nearest of them, with room for those that are the same train
     near = np.lexsort((size, np.round(np.abs(error), 12)))[: 60 * count]
-    found: dict[tuple, TrainChoice] = {}
+    trains: dict[tuple, TrainChoice] = {}
     for place in near.tolist():
-        numbers = (int(one[place]), int(two[place]), int(three[place]), int(four[place]))
+        numbers = (int(first[place]), int(second[place]), int(third[place]), int(fourth[place]))
         pinions, wheels = sorted((numbers[0], numbers[2])), sorted((numbers[1], numbers[3]))
         key = (*pinions, *wheels)
-        best = found.get(key)
+        best = trains.get(key)
         choice = TrainChoice(*numbers, float(error[place]))
         if best is None or _unlike(choice) < _unlike(best):
-            found[key] = choice
-    return _best(found.values(), count, lambda one: (one.size, sum(one.common_factors)))
+            trains[key] = choice
+    return _best(trains.values(), count, lambda choice: (choice.size, sum(choice.common_factors)))
 
 
 def _unlike(choice: TrainChoice) -> float:
@@ -345,7 +347,7 @@ def _unlike(choice: TrainChoice) -> float:
 
 
 def _best(choices: Iterable, count: int, then: Callable[[Any], tuple]) -> Choices:
-    return Choices(sorted(choices, key=lambda one: (round(abs(one.error), 12), *then(one)))[:count])
+    return Choices(sorted(choices, key=lambda choice: (round(abs(choice.error), 12), *then(choice)))[:count])
 
 
 def _check(ratio: float, low: int, high: int, within: float, count: int) -> None:

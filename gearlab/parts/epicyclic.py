@@ -105,7 +105,7 @@ class EpicyclicTrain:
         """
         inside, planet = several("inside", inside, 2), several("planet", planet, 2)
         first, last = several("first", first, 2), several("last", last, 2)
-        kinds = ["internal" if one else "external" for one in inside]
+        kinds = ["internal" if is_inside else "external" for is_inside in inside]
         rows: Any = (*first, "planet", planet[0], kinds[0]), (*last, "planet", planet[1], kinds[1])
         return cls(rows, {"planet": "carrier"}, **more)
 

@@ -102,35 +102,36 @@ def read_meshes(meshes: Any, unit: str | None) -> tuple[GearMesh, ...]:
     """Meshes as declared, checked one by one; ``unit`` is that of the tooth size, None without one."""
     if isinstance(meshes, (str, bytes, Mapping)) or not hasattr(meshes, "__iter__"):
         raise ValueError(f"meshes = {meshes!r} is no list of meshes: {_HOW}")
-    found = []
+    read = []
     for mesh in meshes:
         if isinstance(mesh, str) or not hasattr(mesh, "__len__") or not 4 <= len(mesh) <= 6:
             raise ValueError(f"{mesh!r} is no mesh: {_HOW}")
-        one, two = _name(mesh[0]), _name(mesh[2])
+        first, second = _name(mesh[0]), _name(mesh[2])
         teeth = [
             whole(f"teeth of the {name}", count, 4, MOST_TEETH)
-            for name, count in ((one, mesh[1]), (two, mesh[3]))
+            for name, count in ((first, mesh[1]), (second, mesh[3]))
         ]
         kind = mesh[4] if len(mesh) > 4 else "external"
         if not isinstance(kind, str) or kind not in SIGNS:
             raise ValueError(
-                f"the mesh of {one} and {two} is of the kind {kind!r}: use one of {', '.join(SIGNS)}"
+                f"the mesh of {first} and {second} is of the kind {kind!r}: use one of {', '.join(SIGNS)}"
             )
-        if one == two:
-            raise ValueError(f"{one} cannot mesh with itself: name the two shafts apart")
-        if FRAME in (one, two):
+        if first == second:
+            raise ValueError(f"{first} cannot mesh with itself: name the two shafts apart")
+        if FRAME in (first, second):
             raise ValueError(
-                f"the mesh of {one} and {two}: the frame has no teeth; name the fixed gear and put its "
+                f"the mesh of {first} and {second}: the frame has no teeth; name the fixed gear and put its "
                 "name into held"
             )
         if kind == "internal" and teeth[0] == teeth[1]:
             raise ValueError(
-                f"{one} and {two} have {teeth[0]} teeth both: a ring has more teeth than the gear inside it"
+                f"{first} and {second} have {teeth[0]} teeth both: a ring has more teeth than the gear"
+                " inside it"
             )
-        found.append(GearMesh(one, teeth[0], two, teeth[1], kind, _size(mesh, unit)))
-    if not found:
+        read.append(GearMesh(first, teeth[0], second, teeth[1], kind, _size(mesh, unit)))
+    if not read:
         raise ValueError(f"an epicyclic train needs a mesh: {_HOW}")
-    return tuple(found)
+    return tuple(read)
 
 
 def length_unit(module: float | None, diametral_pitch: float | None, stated: str | None) -> str | None:
@@ -250,7 +251,7 @@ class Members:
     @cached_property
     def inclined(self) -> frozenset[str]:
         """Planets whose pins stand across the common axis: with bevel teeth, or parallel to such."""
-        found = {
+        tilted = {
             name
             for mesh in self.meshes
             if mesh.bevel
@@ -261,20 +262,20 @@ class Members:
             more := {
                 name
                 for mesh in self.meshes
-                if mesh.one in self.carried and mesh.two in self.carried and {mesh.one, mesh.two} & found
+                if mesh.one in self.carried and mesh.two in self.carried and {mesh.one, mesh.two} & tilted
                 for name in (mesh.one, mesh.two)
             }
-            - found
+            - tilted
         ):
-            found |= more
+            tilted |= more
         for mesh in self.meshes:
-            if not mesh.bevel and (mesh.one in found) != (mesh.two in found):
-                planet, other = (mesh.one, mesh.two) if mesh.one in found else (mesh.two, mesh.one)
+            if not mesh.bevel and (mesh.one in tilted) != (mesh.two in tilted):
+                planet, other = (mesh.one, mesh.two) if mesh.one in tilted else (mesh.two, mesh.one)
                 raise ValueError(
                     f"{planet} has bevel teeth, so its pin stands across the common axis: its mesh with "
                     f'{other} must be "bevel left" or "bevel right", not {mesh.kind}'
                 )
-        return frozenset(found)
+        return frozenset(tilted)
 
     # -- equations -------------------------------------------------------------------------------------
     # The unknowns: the speed of each member, and of each planet that on its pin, seen from its carrier.
@@ -296,7 +297,9 @@ class Members:
             row = [0] * len(self.bodies)
             row[self.place(name)] = 1
             return row
-        return [one - two for one, two in zip(self.speed_row(name), self.speed_row(carrier), strict=True)]
+        return [
+            own - carried for own, carried in zip(self.speed_row(name), self.speed_row(carrier), strict=True)
+        ]
 
     @cached_property
     def rows(self) -> tuple[tuple[int, ...], ...]:
@@ -305,21 +308,23 @@ class Members:
 
     def rows_with(self, shares: Sequence[int | Fraction]) -> tuple[tuple, ...]:
         """The equations where the second gear of each mesh feels so many times the force of the first."""
-        found = []
+        equations = []
         for mesh, carrier, share in zip(self.meshes, self.carriers, shares, strict=True):
-            one, two = (self.relative_row(name, carrier) for name in (mesh.one, mesh.two))
+            first, second = (self.relative_row(name, carrier) for name in (mesh.one, mesh.two))
             teeth = mesh.one_teeth, mesh.sign * mesh.two_teeth * share
-            found.append(tuple(teeth[0] * a - teeth[1] * b for a, b in zip(one, two, strict=True)))
-        return tuple(found)
+            equations.append(tuple(teeth[0] * a - teeth[1] * b for a, b in zip(first, second, strict=True)))
+        return tuple(equations)
 
 
-def counts(made: Members, planets: Any) -> dict[str, int]:
+def counts(makeup: Members, planets: Any) -> dict[str, int]:
     """How many there are of each planet; one number is that of every planet that is carried round [-]."""
     if not isinstance(planets, Mapping):
         number = whole("planets", planets, 1, MOST_PLANETS)
-        return {name: 1 if made.carried[name] == FRAME else number for name in made.planets}
+        return {name: 1 if makeup.carried[name] == FRAME else number for name in makeup.planets}
     for name in planets:
-        if name not in made.planets:
-            known = ", ".join(made.planets)
+        if name not in makeup.planets:
+            known = ", ".join(makeup.planets)
             raise ValueError(f"planets of {name!r} are counted, but it is no planet: the planets are {known}")
-    return {name: whole(f"planets of {name}", planets.get(name, 1), 1, MOST_PLANETS) for name in made.planets}
+    return {
+        name: whole(f"planets of {name}", planets.get(name, 1), 1, MOST_PLANETS) for name in makeup.planets
+    }

@@ -22,7 +22,7 @@ def listed(names: Sequence[str], word: str = "and") -> str:
 
 def along(row: Sequence[int], free: Sequence[Fraction]) -> Fraction:
     """The speed that a row stands for, in one of the free motions [-]."""
-    return sum((part * one for part, one in zip(row, free) if part), Fraction(0))
+    return sum((part * speed for part, speed in zip(row, free) if part), Fraction(0))
 
 
 def _still(train: EpicyclicTrain, held: Sequence[str]) -> list[list[int]]:
@@ -37,19 +37,19 @@ def free(train: EpicyclicTrain) -> list[list[Fraction]]:
 
 def check(train: EpicyclicTrain) -> None:
     """Raise ValueError for a train that locks, and for a member that is held for nothing; it names which."""
-    made, size = train.makeup, len(train.makeup.bodies)
-    motions = free_motions(made.rows, size)
-    for planet in made.planets:
-        if not any(one[made.place(planet)] for one in motions):
-            around = ", ".join(str(mesh) for mesh in made.meshes if planet in (mesh.one, mesh.two))
+    makeup, size = train.makeup, len(train.makeup.bodies)
+    motions = free_motions(makeup.rows, size)
+    for planet in makeup.planets:
+        if not any(motion[makeup.place(planet)] for motion in motions):
+            around = ", ".join(str(mesh) for mesh in makeup.meshes if planet in (mesh.one, mesh.two))
             raise ValueError(
-                f"the train locks: with these teeth {planet} cannot turn on {made.carried[planet]} "
+                f"the train locks: with these teeth {planet} cannot turn on {makeup.carried[planet]} "
                 f"({around}); "
                 "leave out one of the meshes that hold it, or give it another planet"
             )
     for number, name in enumerate(train.held):
         before = free_motions(_still(train, train.held[:number]), size)
-        if not any(along(made.speed_row(name), one) for one in before):
+        if not any(along(makeup.speed_row(name), motion) for motion in before):
             others = f"with {listed(train.held[:number])} held" if number else "by the meshes alone"
             raise ValueError(
                 f"held = {name!r} adds nothing: it already stands still {others}; leave it out of held"
@@ -77,11 +77,15 @@ def ratio(train: EpicyclicTrain, driver: str, driven: str) -> float:
             f"the ratio of {driver} to {driven} is not fixed: this train has {len(motions)} free motions; "
             f"hold {len(motions) - 1} more of {listed(others)}"
         )
-    one, two = (along(train.makeup.speed_row(name), motions[0]) for name in (driver, driven))
-    if one == 0 or two == 0:
+    driver_speed, driven_speed = (
+        along(train.makeup.speed_row(name), motions[0]) for name in (driver, driven)
+    )
+    if driver_speed == 0 or driven_speed == 0:
         held = f" with {listed(train.held)} held" if train.held else ""
-        raise ValueError(f"{driven if two == 0 else driver} stands still{held}: name two shafts that turn")
-    return float(one / two)
+        raise ValueError(
+            f"{driven if driven_speed == 0 else driver} stands still{held}: name two shafts that turn"
+        )
+    return float(driver_speed / driven_speed)
 
 
 def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list[Fraction]]:
@@ -89,9 +93,9 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
 
     Raises ValueError if one of them cannot be chosen, or if they leave shafts open; it names which.
     """
-    made, size = train.makeup, len(train.makeup.bodies)
+    makeup, size = train.makeup, len(train.makeup.bodies)
     rows = [row + [0] * len(given) for row in _still(train, train.held)]
-    rows += [made.speed_row(name) + [int(name == other) for other in given] for name in given]
+    rows += [makeup.speed_row(name) + [int(name == other) for other in given] for name in given]
     done, leads = reduced(rows, size)
     if contradicting := [row[size:] for row in done[len(leads) :]]:
         last = max(k for k, share in enumerate(contradicting[0]) if share)
@@ -101,7 +105,9 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
         raise ValueError(f"the speed of {given[last]} cannot be chosen: {because}{held}; leave it out")
     if len(leads) < size:
         left = free_motions([row[:size] for row in done], size)
-        open_ = [name for name in made.bodies if any(along(made.speed_row(name), one) for one in left)]
+        open_ = [
+            name for name in makeup.bodies if any(along(makeup.speed_row(name), motion) for motion in left)
+        ]
         number = len(free(train))
         many = "s" if number > 1 else ""
         add = f"add that of {listed(open_, 'or')}" if given else f"those of {listed(open_, 'or')} will do"
@@ -115,8 +121,8 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
     for row, lead in zip(done, leads):
         unknowns[lead] = row[size:]
     return [
-        [along(made.speed_row(name), [one[k] for one in unknowns]) for k in range(len(given))]
-        for name in made.bodies
+        [along(makeup.speed_row(name), [unknown[k] for unknown in unknowns]) for k in range(len(given))]
+        for name in makeup.bodies
     ]
 
 
@@ -127,11 +133,11 @@ def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...], rows=None) 
 
     Raises ValueError if one of them cannot be chosen, or if they leave others open; it names which.
     """
-    made, outside = train.makeup, train.outside
+    makeup, outside = train.makeup, train.outside
     size = len(outside)
     rows = [
-        [along(made.speed_row(name), one) for name in outside] + [0] * len(given)
-        for one in free_motions(made.rows if rows is None else rows, len(made.bodies))
+        [along(makeup.speed_row(name), motion) for name in outside] + [0] * len(given)
+        for motion in free_motions(makeup.rows if rows is None else rows, len(makeup.bodies))
     ]
     rows += [
         [int(name == other) for other in outside] + [int(name == other) for other in given] for name in given
@@ -148,7 +154,7 @@ def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...], rows=None) 
         raise ValueError(f"the torque on {given[last]} cannot be chosen: {because}; leave it out")
     if len(leads) < size:
         left = free_motions([row[:size] for row in done], size)
-        open_ = [name for k, name in enumerate(outside) if any(one[k] for one in left)]
+        open_ = [name for k, name in enumerate(outside) if any(share[k] for share in left)]
         raise ValueError(
             f"torques on {listed(given) or 'nothing'} leave those on {listed(open_)} open: give that on "
             f"{len(left)} more of them, "

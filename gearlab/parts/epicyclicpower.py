@@ -95,19 +95,19 @@ def flow(
     train: EpicyclicTrain, speeds: Amounts, given: Mapping[str, float], mesh_efficiency: float
 ) -> PowerFlow:
     """The powers for speeds of all shafts [rpm] and the torques that are given [``train.torque_unit``]."""
-    made, unit = train.makeup, shown_unit("power", train.length_unit or "mm")
+    makeup, unit = train.makeup, shown_unit("power", train.length_unit or "mm")
     torques, forces, rows, carried = _in_balance(train, speeds, given, mesh_efficiency)
     theory = theory_unit("torque", train.length_unit or "mm")
     scale = 2 * pi * convert(1.0, train.torque_unit, theory) * convert(1.0, f"{theory}/min", unit)
     members = {name: torque * speeds[name] * scale + 0.0 for name, torque in torques.items()}
-    meshes = {str(mesh): power * scale + 0.0 for mesh, power in zip(made.meshes, carried, strict=True)}
+    meshes = {str(mesh): power * scale + 0.0 for mesh, power in zip(makeup.meshes, carried, strict=True)}
     spins = _unknowns(train, speeds)
     couplings = {}
     for name, numbers in _sets(train).items():
         pushed = forces[numbers] @ rows[numbers]
         for shaft in train.outside:
-            place = made.place(shaft)
-            if any(made.rows[k][place] for k in numbers):
+            place = makeup.place(shaft)
+            if any(makeup.rows[k][place] for k in numbers):
                 couplings[name, shaft] = float(pushed[place] * spins[place] * scale) + 0.0
     in_unit = (Amounts(members, unit), Amounts(meshes, unit), Amounts(couplings, unit))
     return PowerFlow(torques, *in_unit, _circles(couplings), unit)
@@ -115,9 +115,9 @@ def flow(
 
 def _unknowns(train: EpicyclicTrain, speeds: Amounts) -> np.ndarray:
     """Speeds of the members, and of the planets on their pins, seen from their carriers [rpm]."""
-    made = train.makeup
-    rows = np.array([made.speed_row(name) for name in made.bodies], dtype=float)
-    return np.linalg.solve(rows, np.array([speeds[name] for name in made.bodies]))
+    makeup = train.makeup
+    rows = np.array([makeup.speed_row(name) for name in makeup.bodies], dtype=float)
+    return np.linalg.solve(rows, np.array([speeds[name] for name in makeup.bodies]))
 
 
 def _in_balance(train: EpicyclicTrain, speeds: Amounts, given: Mapping[str, float], efficiency: float):
@@ -127,27 +127,29 @@ def _in_balance(train: EpicyclicTrain, speeds: Amounts, given: Mapping[str, floa
     than on the driving one, as if that gear had other teeth. Which of the two drives is known once the forces
     are; they are worked out again until it stays.
     """
-    made = train.makeup
-    if len(reduced(made.rows, len(made.bodies))[1]) < len(made.rows):
+    makeup = train.makeup
+    if len(reduced(makeup.rows, len(makeup.bodies))[1]) < len(makeup.rows):
         raise ValueError(
             "two meshes of this train do the same work (one could be left out and nothing else would move): "
             "how they share the load is not told by the teeth; leave one of them out"
         )
     spins = _unknowns(train, speeds)
     seen = [
-        np.dot(made.relative_row(mesh.one, carrier), spins)
-        for mesh, carrier in zip(made.meshes, made.carriers)
+        np.dot(makeup.relative_row(mesh.one, carrier), spins)
+        for mesh, carrier in zip(makeup.meshes, makeup.carriers)
     ]
-    nothing = _NOTHING * max((abs(one) for one in speeds.values()), default=0.0)
-    turns = [0.0 if abs(one) <= nothing else float(one) for one in seen]
-    shares = [Fraction(1)] * len(made.meshes)
+    nothing = _NOTHING * max((abs(speed) for speed in speeds.values()), default=0.0)
+    turns = [0.0 if abs(speed) <= nothing else float(speed) for speed in seen]
+    shares = [Fraction(1)] * len(makeup.meshes)
     for _ in range(_TRIES):
-        rows = made.rows_with(shares)
+        rows = makeup.rows_with(shares)
         torques = torques_on(train, given, rows)
-        outer = sum(torque * np.array(made.speed_row(name), dtype=float) for name, torque in torques.items())
+        outer = sum(
+            torque * np.array(makeup.speed_row(name), dtype=float) for name, torque in torques.items()
+        )
         matrix = np.array(rows, dtype=float)
         forces = np.linalg.lstsq(matrix.T, -outer, rcond=None)[0]
-        carried = [-force * mesh.one_teeth * turn for mesh, force, turn in zip(made.meshes, forces, turns)]
+        carried = [-force * mesh.one_teeth * turn for mesh, force, turn in zip(makeup.meshes, forces, turns)]
         loss = Fraction(efficiency)
         after = [loss if power > 0 else 1 / loss if power < 0 else Fraction(1) for power in carried]
         if after == shares or efficiency == 1.0:
@@ -164,22 +166,22 @@ def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
 
     A mesh whose axles both stand still is a set of its own.
     """
-    made = train.makeup
-    moving = [planet for planet in made.planets if planet not in train.outside]
+    makeup = train.makeup
+    moving = [planet for planet in makeup.planets if planet not in train.outside]
     groups = [{planet} for planet in moving]
-    pairs = [(mesh.one, mesh.two) for mesh in made.meshes] + list(made.carried.items())
-    for one, two in pairs:
-        if one in moving and two in moving:
-            first, second = (next(group for group in groups if name in group) for name in (one, two))
+    pairs = [(mesh.one, mesh.two) for mesh in makeup.meshes] + list(makeup.carried.items())
+    for shaft, other in pairs:
+        if shaft in moving and other in moving:
+            first, second = (next(group for group in groups if name in group) for name in (shaft, other))
             if first is not second:
                 first |= second
                 groups.remove(second)
-    found = {}
+    sets = {}
     for group in groups:
         name = "planets " + " and ".join(planet for planet in moving if planet in group)
-        found[name] = [k for k, mesh in enumerate(made.meshes) if {mesh.one, mesh.two} & group]
-    return found | {
-        str(mesh): [k] for k, mesh in enumerate(made.meshes) if not {mesh.one, mesh.two} & set(moving)
+        sets[name] = [k for k, mesh in enumerate(makeup.meshes) if {mesh.one, mesh.two} & group]
+    return sets | {
+        str(mesh): [k] for k, mesh in enumerate(makeup.meshes) if not {mesh.one, mesh.two} & set(moving)
     }
 
 
@@ -194,22 +196,22 @@ def _circles(couplings: dict[tuple[str, str], float]) -> tuple[tuple[tuple[str, 
         start, end = (group, shaft) if power > 0 else (shaft, group)
         if abs(power) > least:
             edges.setdefault(start, {})[end] = abs(power)
-    found = []
+    circles = []
     while circle := next((way for start in edges if (way := _back_to(edges, start, start, ()))), None):
         steps = list(zip(circle, (*circle[1:], circle[0]), strict=True))
-        power = min(edges[one][two] for one, two in steps)
-        for one, two in steps:
-            edges[one][two] -= power
-            if edges[one][two] <= least:
-                del edges[one][two]
-        found.append((circle, power))
-    return tuple(found)
+        power = min(edges[here][after] for here, after in steps)
+        for here, after in steps:
+            edges[here][after] -= power
+            if edges[here][after] <= least:
+                del edges[here][after]
+        circles.append((circle, power))
+    return tuple(circles)
 
 
 def _back_to(edges, start: str, here: str, way: tuple[str, ...]) -> tuple[str, ...] | None:
     for after in edges.get(here, {}):
         if after == start:
             return (*way, here)
-        if after not in (*way, here) and (found := _back_to(edges, start, after, (*way, here))):
-            return found
+        if after not in (*way, here) and (circle := _back_to(edges, start, after, (*way, here))):
+            return circle
     return None

@@ -152,14 +152,14 @@ class Room:
     # -- equal spacing ---------------------------------------------------------------------------------
     def _set_of(self, planet: str) -> list[str]:
         """The planets on one carrier that are in mesh with each other, the given one among them."""
-        found = [planet]
-        for name in found:
+        planets = [planet]
+        for name in planets:
             for mesh in self.makeup.meshes:
                 if name in (mesh.one, mesh.two):
                     other = mesh.two if mesh.one == name else mesh.one
-                    if self.makeup.carried.get(other) == self.makeup.carried[planet] and other not in found:
-                        found.append(other)
-        return found
+                    if self.makeup.carried.get(other) == self.makeup.carried[planet] and other not in planets:
+                        planets.append(other)
+        return planets
 
     def spacing_number(self, planet: str) -> int:
         """The number that the count of equal, equally spaced planets must divide; 0 if any count goes in [-].
@@ -176,11 +176,13 @@ class Room:
         for mesh in self.makeup.meshes:
             ends = [(mesh.one, mesh.one_teeth, 1), (mesh.two, mesh.two_teeth, -mesh.sign)]
             if any(name in group for name, _, _ in ends):
-                turns.append([sum(count * way for name, count, way in ends if name == one) for one in group])
+                turns.append(
+                    [sum(count * way for name, count, way in ends if name == member) for member in group]
+                )
                 teeth.append(sum(count * way for name, count, way in ends if name not in group))
         return common_divisor(
             [
-                sum(one * count for one, count in zip(row, teeth, strict=True))
+                sum(times * count for times, count in zip(row, teeth, strict=True))
                 for row in whole_annihilators(turns)
             ]
         )
@@ -188,10 +190,10 @@ class Room:
     def fitting_counts(self, planet: str) -> tuple[int, ...]:
         """Counts up to 12 of equally spaced planets that go in and, with a tooth size, have room [-]."""
         number = self.spacing_number(planet)
-        found = [count for count in range(1, 13) if number % count == 0]
+        counts = [count for count in range(1, 13) if number % count == 0]
         if self.train.scale is None or planet in self.makeup.inclined or not self._toward_axis(planet):
-            return tuple(found)
-        return tuple(count for count in found if count == 1 or self._room_for(planet, count) > 0)
+            return tuple(counts)
+        return tuple(count for count in counts if count == 1 or self._room_for(planet, count) > 0)
 
     def _room_for(self, planet: str, count: int) -> float:
         return self._beside(planet, self.carrier_radius(planet), count)["planet_gap"]
@@ -200,30 +202,30 @@ class Room:
     @cached_property
     def faults(self) -> tuple[str, ...]:
         """What is in the way, with what would work; empty for a train that goes together."""
-        found = []
+        faults = []
         for planet in self.makeup.planets:
             number, count = self.spacing_number(planet), self.counts[planet]
             if number % count:
                 fits = ", ".join(map(str, self.fitting_counts(planet)))
-                found.append(
+                faults.append(
                     f"{count} equal planets {planet} equally spaced do not all find their teeth: {count} "
                     f"does not divide {number}; {fits} would fit, "
                     "or planets whose two gears are set apart one by one"
                 )
-            other = next((one for one in self._set_of(planet) if self.counts[one] != count), None)
+            other = next((mate for mate in self._set_of(planet) if self.counts[mate] != count), None)
             if other:
-                found.append(
+                faults.append(
                     f"there are {count} planets {planet} but {self.counts[other]} of {other}, "
                     "which mesh with each other: give both the same count"
                 )
         if self.train.scale is not None:
             for planet in self.makeup.planets:
-                found += (
+                faults += (
                     self._bevel_faults(planet)
                     if planet in self.makeup.inclined
                     else self._parallel_faults(planet)
                 )
-        return tuple(found)
+        return tuple(faults)
 
     def _bevel_faults(self, planet: str) -> list[str]:
         turned = [
@@ -248,26 +250,26 @@ class Room:
         meshes, unit = self._toward_axis(planet), self.train.length_unit
         if not meshes:
             return []
-        found, radius = [], self._reach(meshes[0])
+        faults, radius = [], self._reach(meshes[0])
         for mesh in meshes[1:]:
             other = self._reach(mesh)
             if abs(other - radius) > _SAME * radius:
-                found.append(
+                faults.append(
                     f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].one} "
                     f"{meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "
                     f"the axes do not meet; {self._coaxial(mesh, radius)}"
                 )
-        if not found and self.counts[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
+        if not faults and self.counts[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
             most = max(
                 count
                 for count in range(1, self.counts[planet])
                 if count == 1 or self._room_for(planet, count) > 0
             )
-            found.append(
+            faults.append(
                 f"{self.counts[planet]} planets {planet} collide: neighbouring tips would overlap "
                 f"by {-gap:.4g} {unit}; there is room for {most}"
             )
-        return found + self._between(planet)
+        return faults + self._between(planet)
 
     def _coaxial(self, mesh: GearMesh, radius: float) -> str:
         need = 2 * radius / self._scale(mesh) + mesh.sign * mesh.two_teeth
@@ -280,7 +282,7 @@ class Room:
 
     def _between(self, planet: str) -> list[str]:
         """Two planets in mesh with each other: they must reach, and not touch the next pair."""
-        found = []
+        faults = []
         for mesh in self.makeup.meshes:
             if (
                 mesh.one != planet
@@ -289,28 +291,36 @@ class Room:
                 or not self._toward_axis(mesh.two)
             ):
                 continue
-            one, two, apart = self.carrier_radius(mesh.one), self.carrier_radius(mesh.two), self._reach(mesh)
+            radius, other, apart = (
+                self.carrier_radius(mesh.one),
+                self.carrier_radius(mesh.two),
+                self._reach(mesh),
+            )
             unit, count = self.train.length_unit, self.counts[planet]
-            if not abs(one - two) < apart < one + two:
-                found.append(
-                    f"{mesh.one} ({one:.6g} {unit} from the axis) and {mesh.two} ({two:.6g} {unit}) would "
-                    f"have to stand {apart:.6g} {unit} apart: that cannot be; "
-                    f"it must lie between {abs(one - two):.6g} and {one + two:.6g} {unit}"
+            if not abs(radius - other) < apart < radius + other:
+                faults.append(
+                    f"{mesh.one} ({radius:.6g} {unit} from the axis) and {mesh.two} ({other:.6g} {unit}) "
+                    f"would have to stand {apart:.6g} {unit} apart: that cannot be; "
+                    f"it must lie between {abs(radius - other):.6g} and {radius + other:.6g} {unit}"
                 )
                 continue
             if count > 1 and mesh.kind == "external":
-                turn = math.acos((one**2 + two**2 - apart**2) / (2 * one * two))
+                turn = math.acos((radius**2 + other**2 - apart**2) / (2 * radius * other))
                 tips = (
                     self._tips(mesh.one, {(mesh.one_teeth, self._scale(mesh))})
                     + self._tips(mesh.two, {(mesh.two_teeth, self._scale(mesh))})
                 ) / 2
                 near = min(
-                    math.sqrt(one**2 + two**2 - 2 * one * two * math.cos(2 * math.pi * step / count - turn))
+                    math.sqrt(
+                        radius**2
+                        + other**2
+                        - 2 * radius * other * math.cos(2 * math.pi * step / count - turn)
+                    )
                     for step in range(1, count)
                 )
                 if near <= tips:
-                    found.append(
+                    faults.append(
                         f"{mesh.two} would strike the next {mesh.one}: their axes are {near:.4g} {unit} "
                         f"apart, their tips reach {tips:.4g} {unit}; take fewer planets"
                     )
-        return found
+        return faults

@@ -40,24 +40,24 @@ class Line:
     def givens(self) -> dict[str, float]:
         """Teeth and signs of its meshes, by word of theory [-]."""
         first, last = self.meshes[0], self.meshes[-1]
-        found = {
+        givens = {
             "first_central_teeth": first.one_teeth,
             "first_planet_teeth": first.two_teeth,
             "first_mesh_sign": first.sign,
         }
         if len(self.meshes) > 1:
-            found |= {
+            givens |= {
                 "last_planet_teeth": last.one_teeth,
                 "last_central_teeth": last.two_teeth,
                 "last_mesh_sign": last.sign,
             }
         if len(self.meshes) == 3:
-            found |= {
+            givens |= {
                 "inner_planet_teeth": self.meshes[1].one_teeth,
                 "outer_planet_teeth": self.meshes[1].two_teeth,
                 "planet_mesh_sign": self.meshes[1].sign,
             }
-        return {word: float(number) for word, number in found.items()}
+        return {word: float(number) for word, number in givens.items()}
 
     @property
     def value(self) -> float:
@@ -146,17 +146,17 @@ class Way:
 
 def lines(train: EpicyclicTrain) -> list[Line]:
     """Every line of one to three meshes on one carrier, the shorter ones last."""
-    made = train.makeup
-    turned = [(mesh, carrier) for mesh, carrier in zip(made.meshes, made.carriers, strict=True)]
+    makeup = train.makeup
+    turned = [(mesh, carrier) for mesh, carrier in zip(makeup.meshes, makeup.carriers, strict=True)]
     turned += [(mesh.turned, carrier) for mesh, carrier in turned]
 
     def planet(name: str, carrier: str) -> bool:
-        return made.carried.get(name) == carrier
+        return makeup.carried.get(name) == carrier
 
     pairs, triples, singles = [], [], []
     for mesh, carrier in turned:
         if planet(mesh.two, carrier):
-            singles.append(Line((mesh,), carrier, mesh.two in made.inclined))
+            singles.append(Line((mesh,), carrier, mesh.two in makeup.inclined))
             for after, other in turned:
                 if other != carrier or after.one != mesh.two or after.two == mesh.one:
                     continue
@@ -193,15 +193,15 @@ def way_to(
     notation: str | None,
 ) -> Way:
     """The way to the speed of a shaft, from the speeds of all [rpm] and the names of those given."""
-    made = train.makeup
-    if asked not in made.bodies:
-        raise ValueError(f"{asked!r} is no shaft of this train: it has {', '.join(made.bodies)}")
+    makeup = train.makeup
+    if asked not in makeup.bodies:
+        raise ValueError(f"{asked!r} is no shaft of this train: it has {', '.join(makeup.bodies)}")
     known = dict.fromkeys((FRAME, *train.held), 0.0) | {name: speeds[name] for name in given}
     every, steps = lines(train), []
     preferred = [line for line in every if asked in line.speeds] + every
-    while asked not in known and (found := _next(known, preferred)):
-        known[found[0]] = speeds[found[0]]
-        steps.append(found)
+    while asked not in known and (step := _next(known, preferred)):
+        known[step[0]] = speeds[step[0]]
+        steps.append(step)
     if asked not in known:
         return Way(asked, speeds[asked], (), _together(train, given, every))
     needed = {asked}

@@ -93,8 +93,8 @@ def fit(name: str, size: float, unit: str = "mm") -> Fit:
     Source: ISO 286-1 and -2, from memory.
     """
     letters = NAMED.get(name, name)
-    found = _PATTERN.fullmatch(letters)
-    if not found:
+    match = _PATTERN.fullmatch(letters)
+    if not match:
         raise ValueError(
             f"fit {name!r} is unknown: use one of {', '.join(NAMED)}, or letters such as H7/h6 (holes H6 to"
             " H8, shafts f, g, h, k, p of grades 6 to 8)"
@@ -104,10 +104,10 @@ def fit(name: str, size: float, unit: str = "mm") -> Fit:
     number = within("size", size, 0.0, convert(_ROWS[-1][0], "mm", unit), unit, above=True)
     millimetres = round(convert(number, unit, "mm"), 9)
     _, grades, deviations = next(row for row in _ROWS if millimetres <= row[0])
-    hole, shaft, letter = grades[int(found[1])], grades[int(found[3])], found[2]
+    hole, shaft, letter = grades[int(match[1])], grades[int(match[3])], match[2]
     if letter in ("k", "p"):
         # from grade 8 on, k starts at the nominal size
-        lower = 0 if letter == "k" and int(found[3]) > 7 else deviations[letter]
+        lower = 0 if letter == "k" and int(match[3]) > 7 else deviations[letter]
         limits = (hole, 0, lower + shaft, lower)
     else:
         upper = deviations.get(letter, 0)

@@ -100,7 +100,7 @@ def which_gear(
     pressure_angles = tuple(
         within("pressure_angles", angle, LOWEST_ANGLE, HIGHEST_ANGLE, "deg") for angle in pressure_angles
     )
-    found = []
+    candidates = []
     for name, size in _SIZES:
         module = size if name == "module" else convert(1 / size, "in", "mm")
         if (
@@ -109,13 +109,13 @@ def which_gear(
         ):
             continue  # no shift makes up for that
         for angle in pressure_angles:
-            found += _candidate(
+            candidates += _candidate(
                 teeth, name, size, angle, unit, outside_diameter, spans, uncertainty, tooth_system
             )
     return Choices(
         sorted(
-            (one for one in found if one.misfit <= worst),
-            key=lambda one: (round(one.misfit, 3), abs(one.gear.profile_shift)),
+            (candidate for candidate in candidates if candidate.misfit <= worst),
+            key=lambda candidate: (round(candidate.misfit, 3), abs(candidate.gear.profile_shift)),
         )[:count]
     )
 
@@ -212,7 +212,7 @@ def _check(teeth: int, outside: float | None, spans: dict[int, float], uncertain
         if not (isinstance(k, (int, np.integer)) and not isinstance(k, bool) and 2 <= k <= teeth // 2):
             raise ValueError(f"span over {k!r} teeth: jaws span from 2 up to {teeth // 2} of {teeth} teeth")
     ordered = [spans[k] for k in sorted(spans)]
-    if any(two <= one for one, two in zip(ordered, ordered[1:])):
+    if any(more <= less for less, more in zip(ordered, ordered[1:])):
         raise ValueError(
             f"the spans {spans} do not grow with the number of teeth spanned: one of them is misread, or they"
             " are exchanged"
@@ -299,11 +299,11 @@ def _back(gear: Gear, asked: str, feature: str, **measured: float) -> float:
     way = derive(
         asked, list(givens), tooth_system=gear.system, kind="gear", length_unit=gear.unit, features=(feature,)
     )
-    found = float(way.value(**givens))
-    if not math.isfinite(found):
+    length = float(way.value(**givens))
+    if not math.isfinite(length):
         raise ValueError(
             f"no tooth of {gear.name} gives"
             f" {', '.join(f'{word} = {value:g}' for word, value in measured.items())}: check what was"
             " measured"
         )
-    return found
+    return length

@@ -85,7 +85,7 @@ def pushes(
             " (shafts count from 0)"
         )
     turning = train.directions[idler] * (1 if turned > 0 else -1)
-    found = []
+    pushes = []
     # first from the driver towards the idler, then from the gear it drives towards the idler
     for number, sense in ((idler - 1, 1.0), (idler, -1.0)):
         separating = (
@@ -95,5 +95,5 @@ def pushes(
         x, y = sense * math.cos(angle), sense * math.sin(angle)
         # the driver's tooth pushes where the idler is going, the driven gear's holds back against it
         along = sense * turning * tangential_force
-        found += [(along * y, -along * x), (separating * x, separating * y)]
-    return tuple(found)
+        pushes += [(along * y, -along * x), (separating * x, separating * y)]
+    return tuple(pushes)

@@ -99,21 +99,21 @@ class InternalGear(Toothed):
     def numbers_with(self, **extra: float) -> Told:
         """Every number that follows when more is given by word [``unit``, deg]."""
         told = worked_out(self._scope, self._plain | extra)
-        found = Told(
+        numbers = Told(
             {split_side(word)[1]: number for word, number in told.items() if split_side(word)[0] != "driver"}
         )
-        found.beyond = {}
-        found.refused = {
+        numbers.beyond = {}
+        numbers.refused = {
             split_side(word)[1]: why for word, why in told.refused.items() if split_side(word)[0] != "driver"
         }
         if not self.features:
-            return found
+            return numbers
         for word in CHANGED:
-            found.pop(word, None)
-        found |= self.givens
+            numbers.pop(word, None)
+        numbers |= self.givens
         form, scale = self.tooth, self.scale
         reach, root, middle = form.tip_radius * scale, form.root_radius * scale, form.reference_radius * scale
-        found |= {
+        numbers |= {
             "inside_diameter": 2 * reach,
             "ring_root_diameter": 2 * root,
             "addendum": middle - reach,
@@ -122,8 +122,8 @@ class InternalGear(Toothed):
         }
         if form.tip_radius <= form.reference_radius <= form.form_radius:
             thickness = tooth_thickness(form, form.reference_radius) * scale
-            found |= {"tooth_thickness": thickness, "tooth_space": found["circular_pitch"] - thickness}
-        return found
+            numbers |= {"tooth_thickness": thickness, "tooth_space": numbers["circular_pitch"] - thickness}
+        return numbers
 
     @property
     def inside_diameter(self) -> float:

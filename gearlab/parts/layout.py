@@ -52,7 +52,7 @@ def line_angles(train: Train) -> tuple[float, ...]:
             f"line_angles has {len(given)} angles; this train needs {free}: one for each"
             f" mesh{' but the last two, which close the ring' if ring else ''} [deg]"
         )
-    angles = tuple(within("line_angles", one, -math.inf, math.inf, "deg") for one in given)
+    angles = tuple(within("line_angles", angle, -math.inf, math.inf, "deg") for angle in given)
     return angles + _closing(distances, angles, train.unit) if ring else angles
 
 
@@ -81,10 +81,12 @@ def _closing(distances: Sequence[float], angles: tuple[float, ...], unit: str) -
 def check_shafts(train: Train) -> None:
     """Refuse a row with too few shafts, or a shaft that carries anything but one gear or two."""
     shafts = train.shafts
-    for number, one in enumerate(shafts, 1):
-        gears = one if isinstance(one, tuple) else (one,)
-        if not all(isinstance(gear, Gear) for gear in gears) or (isinstance(one, tuple) and len(one) != 2):
-            raise ValueError(f"shaft {number} carries {one!r}: give one Gear, or two as (driven, driving)")
+    for number, shaft in enumerate(shafts, 1):
+        gears = shaft if isinstance(shaft, tuple) else (shaft,)
+        if not all(isinstance(gear, Gear) for gear in gears) or (
+            isinstance(shaft, tuple) and len(shaft) != 2
+        ):
+            raise ValueError(f"shaft {number} carries {shaft!r}: give one Gear, or two as (driven, driving)")
         if len(gears) == 2 and not train.ring and number in (1, len(shafts)):
             raise ValueError(
                 f"shaft {number} is at an end of the train and carries two gears: give one, the other has"
@@ -118,20 +120,20 @@ def check_motion(train: Train) -> None:
 def check_room(train: Train) -> None:
     """Refuse gears in one plane that would overlap without being a mesh of the train."""
     shafts, places, unit = len(train.shafts), train.positions, train.unit
-    for one in train.gears:
-        for two in train.gears[one.number :]:
-            apart = two.shaft - one.shaft
-            if one.plane != two.plane or apart <= 1 or (train.ring and apart == shafts - 1):
+    for placed in train.gears:
+        for other in train.gears[placed.number :]:
+            apart = other.shaft - placed.shaft
+            if placed.plane != other.plane or apart <= 1 or (train.ring and apart == shafts - 1):
                 continue
             gap, need = (
-                math.dist(places[one.shaft], places[two.shaft]),
-                (one.gear.outside_diameter + two.gear.outside_diameter) / 2,
+                math.dist(places[placed.shaft], places[other.shaft]),
+                (placed.gear.outside_diameter + other.gear.outside_diameter) / 2,
             )
             if gap < need:
                 raise ValueError(
-                    f"gears {one.number} and {two.number} stand in one plane and would overlap: their shafts"
-                    f" are {gap:.6g} {unit} apart, their outside circles need more than {need:.6g} {unit};"
-                    " change line_angles or the teeth between them"
+                    f"gears {placed.number} and {other.number} stand in one plane and would overlap: their"
+                    f" shafts are {gap:.6g} {unit} apart, their outside circles need more than {need:.6g}"
+                    f" {unit}; change line_angles or the teeth between them"
                 )
 
 
@@ -141,7 +143,7 @@ def check_fit(train: Train, aligned: Sequence[float]) -> None:
     pitch = 360.0 / mesh.driven.teeth
     off = (aligned[-1] - aligned[0] + pitch / 2) % pitch - pitch / 2
     arc = abs(math.radians(off)) * mesh.operating_pitch_diameters[1] / 2
-    play = sum(max(one.backlash, 0.0) for one in train.meshes) / 2
+    play = sum(max(mesh.backlash, 0.0) for mesh in train.meshes) / 2
     if arc > play + 1e-6 * mesh.driven.scale:
         raise ValueError(
             "the teeth of this ring do not fit: with all other meshes in place, the last tooth misses the"

@@ -116,15 +116,15 @@ class Load(Explained):
     def givens(self) -> dict[str, float]:
         """The independent numbers by word [usual units: mm or in, deg, N*m or lbf*in, rpm]."""
         driver, driven = self.mesh.driver, self.mesh.driven
-        found = driver.tooth_size
-        found |= {
+        givens = driver.tooth_size
+        givens |= {
             "pressure_angle": driver.pressure_angle,
             "driver_teeth": float(driver.teeth),
             "driven_teeth": float(driven.teeth),
             "driver_torque": float(self.torque),
             "efficiency": self.efficiency,
         }
-        return found | ({"driver_speed": abs(self.speed)} if self.speed else {})
+        return givens | ({"driver_speed": abs(self.speed)} if self.speed else {})
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
@@ -132,16 +132,16 @@ class Load(Explained):
 
         Forces are those on the operating pitch circles.
         """
-        found = worked_out(self._scope, self.givens)
+        numbers = worked_out(self._scope, self.givens)
         if not self.mesh.plain:
             # The force along the line of action goes with the base circles, which stay: its parts turn with
             # the line of action.
-            found |= {
-                word: self.mesh.explain(word, normal_force=found["normal_force"]).result
+            numbers |= {
+                word: self.mesh.explain(word, normal_force=numbers["normal_force"]).result
                 for word in ("tangential_force", "separating_force")
             }
-            found["force_angle"] = self.mesh.operating_pressure_angle
-        return MappingProxyType(found)
+            numbers["force_angle"] = self.mesh.operating_pressure_angle
+        return MappingProxyType(numbers)
 
     @property
     def tangential_force(self) -> float:
@@ -222,7 +222,9 @@ class Load(Explained):
         """
         gear = self._gear(side)
         factor = self._form(gear, form)
-        faces = [one.face_width for one in (self.mesh.driver, self.mesh.driven) if one.face_width is not None]
+        faces = [
+            gear.face_width for gear in (self.mesh.driver, self.mesh.driven) if gear.face_width is not None
+        ]
         if face_width is None and not faces:
             raise ValueError(
                 f"face_width is not known: give bending(face_width=...) in {self.unit}, or give the gears one"
@@ -243,13 +245,13 @@ class Load(Explained):
                 "pitch_speed": self.pitch_line_speed,
                 "speed_constant": speed_constant(teeth_made, self.unit),
             }
-        found, shown = worked_out(self._scope, given), usual_unit("stress", self.unit)
-        stress = found["bending_stress" if teeth_made is None else "stress_with_speed"]
+        numbers, shown = worked_out(self._scope, given), usual_unit("stress", self.unit)
+        stress = numbers["bending_stress" if teeth_made is None else "stress_with_speed"]
         if isinstance(allowable, str):
             allowable = static_stress(allowable, shown)
         elif allowable is not None:
             within("allowable", allowable, 0.0, math.inf, shown, above=True)
-        return Bending(stress, factor, form == "measured", found.get("speed_factor", 1.0), allowable, shown)
+        return Bending(stress, factor, form == "measured", numbers.get("speed_factor", 1.0), allowable, shown)
 
     def _gear(self, side: str) -> Gear:
         if side not in ("driver", "driven"):

@@ -129,16 +129,16 @@ class Mesh(Explained):
     @cached_property
     def _natural_distance(self) -> float:
         """Where the teeth run without backlash, but for their thinning; NaN if they nowhere do."""
-        found = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven)).get(
+        distance = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven)).get(
             "centre_distance", math.nan
         )
         if self.internal and self.driver.profile_shift != self.driven.profile_shift:
             try:
                 driver, driven = (replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven))
-                return rolled.tight_distance(driver, driven, found)
+                return rolled.tight_distance(driver, driven, distance)
             except ValueError:
                 return math.nan
-        return found
+        return distance
 
     @cached_property
     def _scope(self) -> Scope:

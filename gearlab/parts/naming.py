@@ -69,8 +69,8 @@ def read(name: str, kind: str = "gear") -> dict[str, object]:
     >>> read("gear_45T_P10_a14p5")
     {'teeth': 45, 'diametral_pitch': 10.0, 'pressure_angle': 14.5}
     """
-    found = matched(_GEAR, name, "gear_18T_m2p5 or gear_45T_P10_a14p5")
-    what, count, letter, size, system, rest = found.groups()
+    match = matched(_GEAR, name, "gear_18T_m2p5 or gear_45T_P10_a14p5")
+    what, count, letter, size, system, rest = match.groups()
     if what != kind:
         raise ValueError(
             f"name {name!r} is that of a {what}, not of a {kind}: read it with"
@@ -141,15 +141,15 @@ def read_mounted(name: str) -> dict[str, float]:
     >>> read_mounted("wheel_45T_m2p5_bore10_L25")
     {'teeth': 45.0, 'module': 2.5, 'bore': 10.0, 'length': 25.0}
     """
-    found = matched(_MOUNTED, name, "pinion_18T_m2p5_bore10_L27")
-    _, teeth, letter, size, bore, length = found.groups()
-    said = {
+    match = matched(_MOUNTED, name, "pinion_18T_m2p5_bore10_L27")
+    _, teeth, letter, size, bore, length = match.groups()
+    texts = {
         "teeth": teeth,
         "module" if letter == "m" else "diametral_pitch": size,
         "bore": bore,
         "length": length,
     }
-    return {word: number(text) for word, text in said.items() if text is not None}
+    return {word: number(text) for word, text in texts.items() if text is not None}
 
 
 # -- numbers in names ----------------------------------------------------------------------------------
@@ -170,7 +170,7 @@ def number(text: str) -> float:
 
 def matched(pattern: str, name: str, like: str) -> re.Match[str]:
     """A name held against a pattern; ValueError that shows names that follow it."""
-    found = re.fullmatch(pattern, name, re.ASCII) if isinstance(name, str) else None
-    if not found:
+    match = re.fullmatch(pattern, name, re.ASCII) if isinstance(name, str) else None
+    if not match:
         raise ValueError(f"name {name!r} cannot be read: write it like {like} (p is the decimal point)")
-    return found
+    return match

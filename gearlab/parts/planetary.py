@@ -246,10 +246,10 @@ class Planetary(Sized, Explained):
             member: real(f"speed of the {member}", speed, "rpm", FASTEST) for member, speed in given.items()
         } | ({self.held: 0.0} if self.held else {})
         words = {f"{member}_speed": speed for member, speed in known.items() if member != self.held}
-        found = worked_out(self._scope, self.givens | words)
+        numbers = worked_out(self._scope, self.givens | words)
         return Amounts(
             {
-                member: known.get(member, found.get(f"{member}_speed", 0.0)) + 0.0
+                member: known.get(member, numbers.get(f"{member}_speed", 0.0)) + 0.0
                 for member in (*MEMBERS, "planet")
             },
             "rpm",
@@ -291,8 +291,8 @@ class Planetary(Sized, Explained):
         torque = within(
             "sun_torque", real("sun_torque", sun_torque, unit, STRONGEST), 0.0, math.inf, unit, above=True
         )
-        found = worked_out(self._scope, self.givens | {"sun_torque": torque})
-        return Amounts({member: found[f"{member}_torque"] for member in MEMBERS}, unit)
+        numbers = worked_out(self._scope, self.givens | {"sun_torque": torque})
+        return Amounts({member: numbers[f"{member}_torque"] for member in MEMBERS}, unit)
 
     # -- where everything stands -----------------------------------------------------------------------
     @property

@@ -77,14 +77,14 @@ class Plate:
                     f" {self.unit} breaks through the edge of a plate of {self.length:g} x {self.height:g}"
                     f" {self.unit}: keep its centre more than {hole.diameter / 2:g} {self.unit} inside"
                 )
-        for one, two in combinations(self.holes, 2):
-            if one.name == two.name:
-                raise ValueError(f"two holes are called {one.name!r}: give each a name of its own")
-            if self.spacing(one, two) <= (one.diameter + two.diameter) / 2:
+        for hole, other in combinations(self.holes, 2):
+            if hole.name == other.name:
+                raise ValueError(f"two holes are called {hole.name!r}: give each a name of its own")
+            if self.spacing(hole, other) <= (hole.diameter + other.diameter) / 2:
                 raise ValueError(
-                    f"holes {one.name!r} and {two.name!r} break into each other: their centres are"
-                    f" {self.spacing(one, two):.4g} {self.unit} apart, and they need more than"
-                    f" {(one.diameter + two.diameter) / 2:.4g} {self.unit}"
+                    f"holes {hole.name!r} and {other.name!r} break into each other: their centres are"
+                    f" {self.spacing(hole, other):.4g} {self.unit} apart, and they need more than"
+                    f" {(hole.diameter + other.diameter) / 2:.4g} {self.unit}"
                 )
 
     @property
@@ -104,9 +104,9 @@ class Plate:
         """
         numbers = "x".join([naming.NUMBER] * 3)
         like = "plate_220x160x6, or plate_8p75x6p25x0p3125in for inches"
-        found = naming.matched(f"plate_{numbers}(in)?", name, like)
-        length, height, thickness = (naming.number(found[place]) for place in (1, 2, 3))
-        return cls(length, height, thickness, found[4] or "mm")
+        match = naming.matched(f"plate_{numbers}(in)?", name, like)
+        length, height, thickness = (naming.number(match[place]) for place in (1, 2, 3))
+        return cls(length, height, thickness, match[4] or "mm")
 
     def _to_edges(self, hole: Hole) -> tuple[float, float, float, float]:
         return hole.x, self.length - hole.x, hole.y, self.height - hole.y
@@ -125,9 +125,9 @@ class Plate:
             {"edge_distance": self.edge_distance(hole), "hole_diameter": hole.diameter},
         )["material_left"]
 
-    def spacing(self, one: Hole, two: Hole) -> float:
+    def spacing(self, first: Hole, second: Hole) -> float:
         """Distance between the centres of two holes [unit]."""
-        return math.hypot(two.x - one.x, two.y - one.y)
+        return math.hypot(second.x - first.x, second.y - first.y)
 
     def with_holes(self, *holes: Hole) -> Plate:
         """The plate with further holes, each [unit]; those that leave it or run into others are refused."""
@@ -265,7 +265,7 @@ class Plate:
             self._check_unit("train", what.unit)
             tips = [tip for _, tip in train_circles(what)]
             usual = tuple(f"shaft {k + 1}" for k in range(len(what.shafts)))
-        found = {hole.name: hole for hole in self.holes}
+        holes = {hole.name: hole for hole in self.holes}
         if not names and isinstance(what, Train):  # shafts on one axis share a hole
             first: dict[tuple[float, float], str] = {}
             usual = tuple(
@@ -273,12 +273,12 @@ class Plate:
                 for name, ((x, y), _) in zip(usual, train_circles(what))
             )
         for name in names or usual:
-            if name not in found:
+            if name not in holes:
                 raise ValueError(
-                    f"hole {name!r} is not in the plate: it has {', '.join(found) or 'none'}; name the holes"
+                    f"hole {name!r} is not in the plate: it has {', '.join(holes) or 'none'}; name the holes"
                     " of the gears, in order"
                 )
-        low, high = extent([((found[name].x, found[name].y), tip) for name, tip in zip(names or usual, tips)])
+        low, high = extent([((holes[name].x, holes[name].y), tip) for name, tip in zip(names or usual, tips)])
         return {
             "left": low[0],
             "right": self.length - high[0],

@@ -80,9 +80,9 @@ class Rack(Sized):
         spare_teeth: further teeth that stay in mesh, half at either end [-], 1 to 20.
         **size: ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Rack`` takes.
         """
-        one = cls(2, **size)
-        givens = one.tooth_size | {
-            "travel": within("travel", travel, 0.0, math.inf, one.unit, above=True),
+        two_teeth = cls(2, **size)
+        givens = two_teeth.tooth_size | {
+            "travel": within("travel", travel, 0.0, math.inf, two_teeth.unit, above=True),
             "spare_teeth": float(whole("spare_teeth", spare_teeth, 1, 20)),
         }
         return cls(round(derive("rack_teeth", givens, kind="rack and pinion").result), **size)

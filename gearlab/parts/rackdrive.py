@@ -66,11 +66,11 @@ class RackDrive(Explained):
                 f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and"
                 f" {type(rack).__name__} were given"
             )
-        one, two = pinion.tooth.rack, rack.basic
+        cut, basic = pinion.tooth.rack, rack.basic
         if (
             pinion.unit != rack.unit
             or not math.isclose(pinion.scale, rack.scale, rel_tol=1e-9)
-            or not math.isclose(one.pressure_angle, two.pressure_angle, rel_tol=1e-9)
+            or not math.isclose(cut.pressure_angle, basic.pressure_angle, rel_tol=1e-9)
         ):
 
             def size(part: Gear | Rack) -> str:
@@ -233,8 +233,8 @@ class RackDrive(Explained):
         torque = within("pinion_torque", pinion_torque, 0.0, math.inf, "")
         if torque == 0:
             return 0.0, 0.0
-        found = worked_out(self._scope, self.givens | {"pinion_torque": torque})
-        return found["rack_force"], found["rack_separating_force"]
+        numbers = worked_out(self._scope, self.givens | {"pinion_torque": torque})
+        return numbers["rack_force"], numbers["rack_separating_force"]
 
     def driven_back(self, load: float) -> float:
         """Torque with which a load on the rack turns the pinion back, if nothing holds it (see

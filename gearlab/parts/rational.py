@@ -19,7 +19,7 @@ def reduced(rows: Sequence[Row], unknowns: int) -> tuple[list[list[Fraction]], l
     >>> [list(map(int, row)) for row in rows], leads
     ([[1, 0, 1], [0, 1, 1]], [0, 1])
     """
-    left = [[Fraction(one) for one in row] for row in rows]
+    left = [[Fraction(number) for number in row] for row in rows]
     done: list[list[Fraction]] = []
     leads: list[int] = []
     for column in range(unknowns):
@@ -27,11 +27,13 @@ def reduced(rows: Sequence[Row], unknowns: int) -> tuple[list[list[Fraction]], l
         if lead is None:
             continue
         left.remove(lead)
-        lead = [one / lead[column] for one in lead]
+        lead = [number / lead[column] for number in lead]
         for group in (left, done):
             for k, row in enumerate(group):
                 if row[column]:
-                    group[k] = [one - row[column] * two for one, two in zip(row, lead, strict=True)]
+                    group[k] = [
+                        number - row[column] * leading for number, leading in zip(row, lead, strict=True)
+                    ]
         done.append(lead)
         leads.append(column)
     return done + [row for row in left if any(row)], leads
@@ -44,14 +46,14 @@ def free_motions(rows: Sequence[Row], unknowns: int) -> list[list[Fraction]]:
     [Fraction(-2, 1), Fraction(1, 1), Fraction(0, 1)]
     """
     done, leads = reduced(rows, unknowns)
-    found = []
+    motions = []
     for free in (column for column in range(unknowns) if column not in leads):
         motion = [Fraction(0)] * unknowns
         motion[free] = Fraction(1)
         for row, lead in zip(done, leads):
             motion[lead] = -row[free]
-        found.append(motion)
-    return found
+        motions.append(motion)
+    return motions
 
 
 def whole_annihilators(matrix: Sequence[Sequence[int]]) -> list[list[int]]:
@@ -72,7 +74,9 @@ def whole_annihilators(matrix: Sequence[Sequence[int]]) -> list[list[int]]:
             for row in busy:
                 if row is not least:
                     times = row[column] // least[column]
-                    row[:] = [one - times * two for one, two in zip(row, least, strict=True)]
+                    row[:] = [
+                        number - times * subtracted for number, subtracted in zip(row, least, strict=True)
+                    ]
         if busy:
             place = next(k for k in range(top, len(rows)) if rows[k] is busy[0])
             rows[top], rows[place] = rows[place], rows[top]

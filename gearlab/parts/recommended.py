@@ -66,8 +66,8 @@ _AGMA = (
 #: not running fast; a plastic or a laser-cut pair needs more.
 RECOMMENDED_BACKLASH: Mapping[str, Recommendation] = MappingProxyType(
     {
-        one.name: one
-        for one in (
+        table.name: table
+        for table in (
             Recommendation(
                 "ISO/TR 10064-2",
                 "mm",
@@ -137,6 +137,6 @@ def recommended_backlash(pair: Mesh, by: str | None = None) -> float:
     if table.unit != pair.unit:
         raise ValueError(
             f"the table {name!r} is in {table.unit} and the pair in {pair.unit}: choose one of "
-            f"{', '.join(one.name for one in RECOMMENDED_BACKLASH.values() if one.unit == pair.unit)}"
+            f"{', '.join(table.name for table in RECOMMENDED_BACKLASH.values() if table.unit == pair.unit)}"
         )
     return table.backlash(pair.driver.scale, pair.centre_distance)

@@ -112,10 +112,10 @@ def tight_distance(driver: Gear, driven: Toothed, reference: float) -> float:
     for _ in range(_STEPS):
         new = max(last + step, base + SLACK)
         try:
-            found = play(new)
+            play_there = play(new)
         except ValueError:
             break
-        if (found < 0.0) != (start < 0.0):
+        if (play_there < 0.0) != (start < 0.0):
             return find_zero(play, last, new) * scale
         if new == base + SLACK:
             break
@@ -178,19 +178,19 @@ def jam(mesh: Mesh) -> str:
 
 def _fouling(mesh: Mesh) -> str:
     """What tips in a ring do that are in each other's way, and what would clear them."""
-    unit, scale, one, two = mesh.unit, mesh.driver.scale, mesh.driver, mesh.driven
+    unit, scale, pinion, ring = mesh.unit, mesh.driver.scale, mesh.driver, mesh.driven
     depth = mesh.rolling.interference() * scale
     helps = []
     for share in (0.1, 0.2, 0.3, 0.4, 0.5, 0.6):
-        if _runs(one, two, tip_shortening=two.tip_shortening + share * scale):
+        if _runs(pinion, ring, tip_shortening=ring.tip_shortening + share * scale):
             helps.append(f"shorten the ring's tips by {share * scale:g} {unit} more")
             break
     for more in (1, 2, 4, 8, 12, 16):
-        if _runs(one, two, teeth=two.teeth + more):
-            helps.append(f"give the ring {two.teeth + more} teeth")
+        if _runs(pinion, ring, teeth=ring.teeth + more):
+            helps.append(f"give the ring {ring.teeth + more} teeth")
             break
     return (
-        f"this pair jams: tips foul, {one.teeth} teeth in a ring of {two.teeth} would have to overlap by"
+        f"this pair jams: tips foul, {pinion.teeth} teeth in a ring of {ring.teeth} would have to overlap by"
         f" {depth:.4g} {unit} as they turn;"
         f" {' or '.join(helps) or 'give the ring more teeth and shorter tips'}"
     )
@@ -319,12 +319,12 @@ def numbers_inside(mesh: Mesh) -> Numbers:
     Theory's where it tells of the pair, measured ones for the rest [``unit``, deg].
     """
     plain = mesh.told
-    found = dict(plain) | {"reference_centre_distance": plain["centre_distance"]}
+    numbers = dict(plain) | {"reference_centre_distance": plain["centre_distance"]}
     if mesh.plain:
-        found |= {
-            "operating_pressure_angle": found["pressure_angle"],
-            "driver_operating_pitch_diameter": found["driver_pitch_diameter"],
-            "driven_operating_pitch_diameter": found["driven_pitch_diameter"],
+        numbers |= {
+            "operating_pressure_angle": numbers["pressure_angle"],
+            "driver_operating_pitch_diameter": numbers["driver_pitch_diameter"],
+            "driven_operating_pitch_diameter": numbers["driven_pitch_diameter"],
         }
         contact = mesh.told.refused.keys() & _RING_CONTACT
         late = []
@@ -336,28 +336,28 @@ def numbers_inside(mesh: Mesh) -> Numbers:
                 )
             )
     else:
-        found = {
+        numbers = {
             word: number
-            for word, number in found.items()
+            for word, number in numbers.items()
             if not split_side(word)[0] and word not in CHANGED | _RING_CONTACT
         }
         for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)):
             own = {
                 word if word in _OWN else f"{side}_{word}": number
                 for word, number in gear.numbers.items()
-                if word not in found
+                if word not in numbers
             }
-            found |= {word: number for word, number in own.items() if word in QUANTITIES}
-        found |= {
+            numbers |= {word: number for word, number in own.items() if word in QUANTITIES}
+        numbers |= {
             word: number
             for word, number in plain.items()
             if split_side(word)[1] in ("teeth_lowest", "turns_to_repeat")
         }
-        found["centre_distance"] = mesh.centre_distance
+        numbers["centre_distance"] = mesh.centre_distance
         late = [(_RING_CONTACT, lambda: _path_in_ring(mesh))]
-    numbers = Numbers(found, late)
-    numbers.add(_RING_PLAY, lambda: _play_in_ring(mesh, numbers["driven_operating_pitch_diameter"]))
-    return numbers
+    held = Numbers(numbers, late)
+    held.add(_RING_PLAY, lambda: _play_in_ring(mesh, held["driven_operating_pitch_diameter"]))
+    return held
 
 
 def _path_in_ring(mesh: Mesh) -> dict[str, float]:

@@ -59,8 +59,8 @@ class Shaft:
         Shaft(diameter=0.375, length=1.5, unit='in')
         """
         pattern = f"shaft_d{naming.NUMBER}_L{naming.NUMBER}(in)?"
-        found = naming.matched(pattern, name, "shaft_d10_L50, or shaft_d0p375_L1p5in for inches")
-        return cls(naming.number(found[1]), naming.number(found[2]), found[3] or "mm")
+        match = naming.matched(pattern, name, "shaft_d10_L50, or shaft_d0p375_L1p5in for inches")
+        return cls(naming.number(match[1]), naming.number(match[2]), match[3] or "mm")
 
     def needed(self, *, behind: float, plate: float, gap: float, gear: float, end: float = 0.0) -> float:
         """Length that the pieces along the shaft take [unit].
@@ -120,8 +120,8 @@ def face_height(
             f"face_width = {face_width:g} {unit} is more than the overall length of the gear"
             f" ({overall_length:g} {unit}): the face is part of that length"
         )
-    found = worked_out(
+    heights = worked_out(
         scope_for("stack", unit, (system(),)),
         {"axial_gap": gap, "overall_length": overall_length, "face_width": face_width},
     )
-    return found["face_height" if hub_side == "plate" else "outward_face_height"]
+    return heights["face_height" if hub_side == "plate" else "outward_face_height"]

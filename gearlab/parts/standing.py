@@ -55,13 +55,13 @@ def check_distance(driver: Gear, driven: Toothed, distance: float, natural: floa
 
     The message gives the limits and the usual distance [``unit``].
     """
-    unit, scale, one, two = driver.unit, driver.scale, driver.tooth, driven.tooth
+    unit, scale, first, second = driver.unit, driver.scale, driver.tooth, driven.tooth
     usual = f", usually {natural:.6g} {unit}" if math.isfinite(natural) else ""
     if driven.internal:
-        bases, tips = two.base_radius - one.base_radius, two.tip_radius - one.tip_radius
+        bases, tips = second.base_radius - first.base_radius, second.tip_radius - first.tip_radius
         least, most = (
             max(bases, tips) * scale,
-            min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius) * scale,
+            min(second.root_radius - first.tip_radius, second.tip_radius - first.root_radius) * scale,
         )
         near = (
             "no line touches both base circles, so no line of action exists"

@@ -134,8 +134,8 @@ def form_factor(teeth: float, pressure_angle: float = 20.0, table: str = "textbo
     if pressure_angle not in angles:
         raise ValueError(
             f"pressure_angle = {pressure_angle:g} deg is not in the {table} table of form factors: it holds"
-            f" {' and '.join(f'{one:g}' for one in angles)} deg; take another table, or measure the cut tooth"
-            " (form factor 'measured')"
+            f" {' and '.join(f'{angle:g}' for angle in angles)} deg; take another table, or measure"
+            " the cut tooth (form factor 'measured')"
         )
     counts, column = sorted(rows), angles.index(pressure_angle)
     if not counts[0] <= teeth <= counts[-1]:

@@ -67,7 +67,7 @@ class Train(Explained):
 
     def __post_init__(self):
         put = object.__setattr__
-        shafts = tuple(tuple(one) if isinstance(one, list) else one for one in self.shafts)
+        shafts = tuple(tuple(shaft) if isinstance(shaft, list) else shaft for shaft in self.shafts)
         put(self, "shafts", shafts)
         layout.check_shafts(self)
         if self.ring:
@@ -124,8 +124,8 @@ class Train(Explained):
     def teeth_in_words(self) -> str:
         """The tooth counts, shaft by shaft: a colon for a mesh, a plus for one shaft."""
         return " : ".join(
-            str(one.teeth) if isinstance(one, Gear) else " + ".join(str(gear.teeth) for gear in one)
-            for one in self.shafts
+            str(shaft.teeth) if isinstance(shaft, Gear) else " + ".join(str(gear.teeth) for gear in shaft)
+            for shaft in self.shafts
         )
 
     @property
@@ -134,25 +134,25 @@ class Train(Explained):
         return self._driven(0).unit
 
     def _driven(self, shaft: int) -> Gear:
-        one = self.shafts[shaft]
-        return one if isinstance(one, Gear) else one[0]
+        carried = self.shafts[shaft]
+        return carried if isinstance(carried, Gear) else carried[0]
 
     def _driving(self, shaft: int) -> Gear:
-        one = self.shafts[shaft]
-        return one if isinstance(one, Gear) else one[-1]
+        carried = self.shafts[shaft]
+        return carried if isinstance(carried, Gear) else carried[-1]
 
     @cached_property
     def meshes(self) -> tuple[Mesh, ...]:
         """The meshes in order, each a pair of its own; in a ring the last one closes it."""
-        found: list[Mesh] = []
+        meshes: list[Mesh] = []
         count = len(self.shafts)
         for k in range(count if self.ring else count - 1):
             after = (k + 1) % count
             try:
-                found.append(Mesh(self._driving(k), self._driven(after)))
+                meshes.append(Mesh(self._driving(k), self._driven(after)))
             except ValueError as error:
                 raise ValueError(f"shaft {k + 1} cannot drive shaft {after + 1}: {error}") from None
-        return tuple(found)
+        return tuple(meshes)
 
     @cached_property
     def gears(self) -> tuple[Placed, ...]:
@@ -160,13 +160,13 @@ class Train(Explained):
 
         Two gears on one shaft stand in neighbouring planes.
         """
-        found: list[Placed] = []
+        placed: list[Placed] = []
         plane = 0
-        for shaft, one in enumerate(self.shafts):
-            for place, gear in enumerate((one,) if isinstance(one, Gear) else one):
+        for shaft, carried in enumerate(self.shafts):
+            for place, gear in enumerate((carried,) if isinstance(carried, Gear) else carried):
                 plane += place
-                found.append(Placed(len(found) + 1, gear, shaft, plane))
-        return tuple(found)
+                placed.append(Placed(len(placed) + 1, gear, shaft, plane))
+        return tuple(placed)
 
     @property
     def centre_distances(self) -> tuple[float, ...]:
@@ -230,15 +230,15 @@ class Train(Explained):
         >>> Train.of(20, (70, 18), 54, module=2).speeds(1750)[-1]  # Mott, example 8-2: 166.7 rpm
         166.66666666666666
         """
-        found = [within("first_speed", first_speed, -math.inf, math.inf, "rpm")]
+        speeds = [within("first_speed", first_speed, -math.inf, math.inf, "rpm")]
         for mesh in self.meshes[: len(self.shafts) - 1]:
-            found.append(mesh.speed(found[-1]))
-        return tuple(found)
+            speeds.append(mesh.speed(speeds[-1]))
+        return tuple(speeds)
 
     def turns(self, first_turns: float) -> tuple[float, ...]:
         """Signed turns [-] of every shaft from those of the first [-]."""
         first_turns = within("first_turns", first_turns, -math.inf, math.inf, "turns")
-        return tuple(float(first_turns * one) for one in self._turns[: len(self.shafts)])
+        return tuple(float(first_turns * turns) for turns in self._turns[: len(self.shafts)])
 
     @property
     def turns_to_line_up(self) -> int:
@@ -247,7 +247,7 @@ class Train(Explained):
         >>> Train.of(18, (45, 21), 42, module=2.5).turns_to_line_up
         5
         """
-        return math.lcm(*(one.denominator for one in self._turns))
+        return math.lcm(*(turns.denominator for turns in self._turns))
 
     def alignment(self, first_angle: float = 0.0) -> tuple[float, ...]:
         """Angle of every shaft that puts teeth into the middle of spaces all along the train.
@@ -279,13 +279,13 @@ class Train(Explained):
         >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]
         1800.0
         """
-        found, efficiency = (
+        torques, efficiency = (
             [within("first_torque", first_torque, 0.0, math.inf, "")],
             within("mesh_efficiency", mesh_efficiency, 0.0, 1.0, "", above=True),
         )
         for mesh in self.meshes[: len(self.shafts) - 1]:
-            found.append(found[-1] * mesh.ratio * efficiency)
-        return tuple(found)
+            torques.append(torques[-1] * mesh.ratio * efficiency)
+        return tuple(torques)
 
     def idler_load(
         self, tangential_force: float, idler: int = 1, first_direction: int = 1
@@ -308,7 +308,7 @@ class Train(Explained):
                 f" {len(self.shafts)}{' in a ring' if self.ring else ''}: ask each of its .meshes, or a"
                 " shorter train"
             )
-        if any(one.gear.features or one.gear.system != self._driven(0).system for one in self.gears):
+        if any(placed.gear.features or placed.gear.system != self._driven(0).system for placed in self.gears):
             raise ValueError(
                 "theory of trains tells of plain gears of one tooth system: ask each of the train's .meshes"
                 " for shifted or thinned teeth"
@@ -326,16 +326,16 @@ class Train(Explained):
         All others follow from them.
         """
         scope, first = self._scope, self.gears[0].gear
-        found = {f"{side}_teeth": float(one.gear.teeth) for side, one in zip(_SIDES, self.gears)}
+        givens = {f"{side}_teeth": float(placed.gear.teeth) for side, placed in zip(_SIDES, self.gears)}
         if "two modules" in scope.features:
-            found |= {"first_stage_module": first.scale, "second_stage_module": self.meshes[1].driver.scale}
+            givens |= {"first_stage_module": first.scale, "second_stage_module": self.meshes[1].driver.scale}
         else:
-            found |= first.tooth_size
+            givens |= first.tooth_size
         if scope.kind == "idler train":
-            found["pressure_angle"] = first.pressure_angle
+            givens["pressure_angle"] = first.pressure_angle
             if self.line_angles[0] != self.line_angles[1]:
-                found["shaft_spacing"] = math.dist(self.positions[0], self.positions[2])
-        return found
+                givens["shaft_spacing"] = math.dist(self.positions[0], self.positions[2])
+        return givens
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from, as every part does; for two shafts the words are those of a pair.

@@ -37,9 +37,9 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
 def _worked_out(scope: Scope, words: tuple[str, ...], *numbers: float) -> Told:
     """What a review or a page asks again of the same gears is worked out once; the caller gets a copy."""
     unit = scope.length_unit
-    found = all_numbers(scope, words)(*(inward(word, number, unit) for word, number in zip(words, numbers)))
-    worked = Told(outward_all(found, unit))
-    worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
+    told = all_numbers(scope, words)(*(inward(word, number, unit) for word, number in zip(words, numbers)))
+    worked = Told(outward_all(told, unit))
+    worked.refused, worked.beyond = told.refused, outward_all(told.beyond, unit)
     return worked
 
 
@@ -120,13 +120,13 @@ def pair_givens(driver: Toothed, driven: Toothed) -> dict[str, float]:
     >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))
     {'module': 2.5, 'pressure_angle': 20.0, 'driver_teeth': 18.0, 'driven_teeth': 45.0}
     """
-    found = {
+    givens = {
         word: number
         for word, number in driver.givens.items()
         if word in ("diametral_pitch", "module", "pressure_angle")
     }
     for side, gear in (("driver", driver), ("driven", driven)):
-        found[f"{side}_teeth"] = float(gear.teeth)
+        givens[f"{side}_teeth"] = float(gear.teeth)
         for word in () if driven.internal else sorted(driver.features | driven.features):
-            found[f"{side}_{word}"] = float(getattr(gear, word))
-    return found
+            givens[f"{side}_{word}"] = float(getattr(gear, word))
+    return givens

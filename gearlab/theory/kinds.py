@@ -109,7 +109,7 @@ def place_of(
             if not (kind_clash := {"ring held", "sun held", "carrier held"} & {*extra, *features})
             or len(kind_clash) < 2
         ]
-        if fitting := [one for one in more if _has(words, *one, length_unit, row)]:
+        if fitting := [candidate for candidate in more if _has(words, *candidate, length_unit, row)]:
             return _the_one(fitting, formula)
     if kind:
         return told, features
@@ -118,7 +118,11 @@ def place_of(
         for other in KINDS
         if features <= KINDS[other].features and _has(words, other, features, length_unit, row)
     ]
-    others.sort(key=lambda one: len(scope_for(one[0], length_unit, rows_of(one[0], row), features).symbols))
+    others.sort(
+        key=lambda candidate: len(
+            scope_for(candidate[0], length_unit, rows_of(candidate[0], row), features).symbols
+        )
+    )
     return _the_one(others, formula) if others else (told, features)
 
 

@@ -258,10 +258,10 @@ class Showing(Rendering):
     def _open(self, parts: list[Part]) -> str:
         items: list[list[str]] = []
         for part in parts:
-            said = f"<p>{_headed(part)}</p>" if part.head or part.says else ""
+            heading = f"<p>{_headed(part)}</p>" if part.head or part.says else ""
             if part.head or not items:
                 items.append([])
-            items[-1].append(said + _equation(part))
+            items[-1].append(heading + _equation(part))
         return (
             "<ol>"
             + "".join(
@@ -276,8 +276,10 @@ class Showing(Rendering):
     def _hidden(self, parts: list[Part], after: str) -> str:
         body = after
         for part in reversed(parts):
-            said = f"<p>{_headed(part)}</p>" if part.head or part.says else ""
-            body = f"<details><summary>{escape(part.asks)}</summary>{said}{_equation(part)}{body}</details>"
+            heading = f"<p>{_headed(part)}</p>" if part.head or part.says else ""
+            body = (
+                f"<details><summary>{escape(part.asks)}</summary>{heading}{_equation(part)}{body}</details>"
+            )
         return body
 
     def _legend_html(self, rows: list[tuple[str, str, str]], name: str = "Letters") -> str:

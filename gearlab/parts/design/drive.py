@@ -197,5 +197,7 @@ def _way_round(came: dict[str, Link | None], closing: Link) -> list[Link]:
             here = link.driver if here == link.driven else link.driven
         return way
 
-    one, two = back(closing.driver), back(closing.driven)
-    return [link for link in one if link not in two] + [link for link in two if link not in one]
+    from_driver, from_driven = back(closing.driver), back(closing.driven)
+    return [link for link in from_driver if link not in from_driven] + [
+        link for link in from_driven if link not in from_driver
+    ]

@@ -53,18 +53,18 @@ def faults(model: type[BaseModel], data: Any, errors: list[ErrorDetails]) -> lis
         isinstance(data, dict) and isinstance(data.get("design"), dict) and data["design"].get("unit") == "in"
     )
     meant = {
-        (one["loc"][:-1], word)
-        for one in errors
-        if one["type"] == "extra_forbidden"
-        for word in [_near(model, one["loc"])]
+        (error["loc"][:-1], word)
+        for error in errors
+        if error["type"] == "extra_forbidden"
+        for word in [_near(model, error["loc"])]
         if word
     }
-    said = []
-    for one in errors:
-        if one["type"] == "missing" and (one["loc"][:-1], one["loc"][-1]) in meant:
+    sentences = []
+    for error in errors:
+        if error["type"] == "missing" and (error["loc"][:-1], error["loc"][-1]) in meant:
             continue  # it stands there, misspelt: that is said
-        said.append(_sentence(model, data, one, inch))
-    return list(dict.fromkeys(said))
+        sentences.append(_sentence(model, data, error, inch))
+    return list(dict.fromkeys(sentences))
 
 
 def _sentence(model: type[BaseModel], data: Any, error: ErrorDetails, inch: bool) -> str:
@@ -167,7 +167,7 @@ def _model(field: FieldInfo | None) -> type[BaseModel] | None:
     if field is None:
         return None
     return next(
-        (one for one in _types(field.annotation) if isinstance(one, type) and issubclass(one, BaseModel)),
+        (kind for kind in _types(field.annotation) if isinstance(kind, type) and issubclass(kind, BaseModel)),
         None,
     )
 
@@ -176,7 +176,7 @@ def _types(annotation: Any) -> list:
     inner = typing.get_args(annotation)
     if not inner or typing.get_origin(annotation) is typing.Literal:
         return [annotation]
-    return [one for part in inner if part is not NoneType for one in _types(part)]
+    return [kind for part in inner if part is not NoneType for kind in _types(part)]
 
 
 def _heading(model: type[BaseModel], name: str | int) -> str:
@@ -189,14 +189,14 @@ def _several(field: FieldInfo) -> bool:
 
 
 def _near(model: type[BaseModel], place: tuple) -> str:
-    found = difflib.get_close_matches(
+    near = difflib.get_close_matches(
         str(place[-1]), list(_table(model, place[:-1]).model_fields), 1, 0.6
     ) or [
         name
         for name in _table(model, place[:-1]).model_fields
         if name.casefold() == str(place[-1]).casefold()
     ]
-    return found[0] if found else ""
+    return near[0] if near else ""
 
 
 def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
@@ -204,24 +204,26 @@ def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
     field, name = _known(model, place), next(part for part in reversed(place) if not isinstance(part, int))
     table, kinds = _model(field), _types(field.annotation)
     if table is not None:
-        needed = [word for word, one in table.model_fields.items() if one.is_required()]
+        needed = [word for word, inner in table.model_fields.items() if inner.is_required()]
         several = _several(field)
         return (
             f"{f'a [[{name}]] table for each {name}' if several else f'a [{name}] table'} with"
             f" {', '.join(needed) or 'its fields'}"
         )
-    literal = next((typing.get_args(one) for one in kinds if typing.get_origin(one) is typing.Literal), None)
+    literal = next(
+        (typing.get_args(kind) for kind in kinds if typing.get_origin(kind) is typing.Literal), None
+    )
     if literal:
-        return " or ".join(f'"{one}"' for one in literal)
+        return " or ".join(f'"{word}"' for word in literal)
     if bool in kinds:
         return "true or false, without quotes"
     limits = {
-        type(one).__name__.lower(): getattr(one, type(one).__name__.lower())
-        for one in _metadata(field)
-        if type(one).__name__.lower() in ("gt", "ge", "lt", "le")
+        type(limit).__name__.lower(): getattr(limit, type(limit).__name__.lower())
+        for limit in _metadata(field)
+        if type(limit).__name__.lower() in ("gt", "ge", "lt", "le")
     }
     if str in kinds:
-        longest = next((one.max_length for one in field.metadata if hasattr(one, "max_length")), None)
+        longest = next((limit.max_length for limit in field.metadata if hasattr(limit, "max_length")), None)
         return "words in quotes on one line" + (f", 1 to {longest} letters" if longest else "")
     what = "a whole number" if int in kinds else "a number"
     if typing.get_origin(field.annotation) is tuple:
@@ -251,11 +253,11 @@ def _unit(field: FieldInfo, name: str | int, inch: bool) -> str:
 
 def _metadata(field: FieldInfo) -> list:
     """Limits of a field, or of each number of a pair."""
-    found = list(field.metadata)
+    limits = list(field.metadata)
     for part in typing.get_args(field.annotation):
-        for one in getattr(part, "__metadata__", ()):
-            found += getattr(one, "metadata", [one])
-    return found
+        for limit in getattr(part, "__metadata__", ()):
+            limits += getattr(limit, "metadata", [limit])
+    return limits
 
 
 def text_of(source: str | Path) -> str:

@@ -174,11 +174,11 @@ def _change(design: Design, pair: MeshTable, name: str) -> Change | None:
     now, share = drawn
     least, most = wanted_backlash(design, pair)
     mate = pair.driven if name == pair.driver else pair.driver
-    own, other = (design.toothed[one].tooth_thinning for one in (name, mate))
-    found = [_shared((wanted - now) / share, own, other) for wanted in (most, least)]
-    if found[0] is None:
+    own, other = (design.toothed[gear].tooth_thinning for gear in (name, mate))
+    changes = [_shared((wanted - now) / share, own, other) for wanted in (most, least)]
+    if changes[0] is None:
         return None
-    return found[0], found[1] if found[1] is not None else -own
+    return changes[0], changes[1] if changes[1] is not None else -own
 
 
 def _shared(total: float, own: float, other: float) -> float | None:

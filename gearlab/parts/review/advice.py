@@ -169,15 +169,16 @@ def _parts(where: str) -> set[str]:
 
 def _mends(before, after, finding: Finding, names: Mapping[str, str]) -> bool:
     """Whether a finding is gone, and no other came that is as bad, nor a gap in what is known."""
-    grade = {(one.name, _under(one.where, names)): GRADES.index(one.grade) for one in before}
+    grade = {(earlier.name, _under(earlier.where, names)): GRADES.index(earlier.grade) for earlier in before}
     own, limit = (finding.name, _under(finding.where, names)), GRADES.index(finding.grade)
     gaps = {(_under(gap.where, names), gap.what) for gap in before.undecided}
     return all(
-        (one.name, one.where) != own
+        (later.name, later.where) != own
         and (
-            GRADES.index(one.grade) > limit or grade.get((one.name, one.where), 9) <= GRADES.index(one.grade)
+            GRADES.index(later.grade) > limit
+            or grade.get((later.name, later.where), 9) <= GRADES.index(later.grade)
         )
-        for one in after
+        for later in after
     ) and all((gap.where, gap.what) in gaps for gap in after.undecided)
 
 

@@ -43,29 +43,29 @@ def _counts(design: Design) -> Iterator[Outcome]:
     """Both gears of a mitre pair have one count, and their shafts stand square."""
     if design.mitre is None:
         return
-    table, (one, two) = design.mitre, design.mitre.teeth
-    if one == two:
-        yield Held(_where(table), f"both gears have {one} teeth")
+    table, (first, second) = design.mitre, design.mitre.teeth
+    if first == second:
+        yield Held(_where(table), f"both gears have {first} teeth")
         return
-    most = max(one, two)
+    most = max(first, second)
     yield Finding(
         "mitre-unequal",
         "will not work",
         _where(table),
-        f"it has {one} and {two} teeth.",
+        f"it has {first} and {second} teeth.",
         "Both of a mitre pair have the same count.",
         "The cones do not share an apex: the teeth grind.",
-        f"Buy and mount them as a pair, of {most} teeth each; or of {min(one, two)}.",
+        f"Buy and mount them as a pair, of {most} teeth each; or of {min(first, second)}.",
         _MOTT,
-        ({"mitre": {"teeth": [most, most]}}, {"mitre": {"teeth": [min(one, two)] * 2}}),
+        ({"mitre": {"teeth": [most, most]}}, {"mitre": {"teeth": [min(first, second)] * 2}}),
     )
 
 
 def _cone_angles(table: BevelTable) -> tuple[float, float]:
     """Cone angles of driver and driven [deg]; above 90 for a hollow one."""
-    one, two = table.teeth
+    driver, driven = table.teeth
     angle = math.radians(table.shaft_angle)
-    first = math.atan2(math.sin(angle), two / one + math.cos(angle))
+    first = math.atan2(math.sin(angle), driven / driver + math.cos(angle))
     return math.degrees(first), table.shaft_angle - math.degrees(first)
 
 
@@ -165,11 +165,11 @@ def _undercut(design: Design) -> Iterator[Outcome]:
 
 
 def _more_teeth(design: Design, table: BevelTable, least: float) -> Iterator[Iterable[Way]]:
-    one, two = table.teeth
-    common = int(common_factor_number(one, two))
+    first, second = table.teeth
+    common = int(common_factor_number(first, second))
     pairs = []
     for times in range(1, 400):
-        teeth = (one // common * times, two // common * times)
+        teeth = (first // common * times, second // common * times)
         if min(_virtual(table.model_copy(update={"teeth": teeth}))) >= least:
             pairs.append(teeth)
         if len(pairs) == 4:

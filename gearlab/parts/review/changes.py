@@ -161,15 +161,15 @@ def moved(before: Design, after: Design) -> Moved:
     (50.0, 60.0)
     """
     earlier, later = told(before), told(after)
-    found, now = review(before), review(after)
+    then, now = review(before), review(after)
     return Moved(
         {
             name: (value, later[name])
             for name, value in earlier.items()
             if name in later and abs(later[name] - value) > 1e-9 * max(1.0, abs(value))
         },
-        came=_beside(now, found),
-        went=_beside(found, now),
+        came=_beside(now, then),
+        went=_beside(then, now),
     )
 
 

@@ -137,13 +137,13 @@ def _hunting(design: Design) -> Iterator[Outcome]:
     if not design.design.hunting:
         return
     for pair in design.mesh:
-        one, two = design.of(pair.driver).teeth, design.of(pair.driven).teeth
-        factor = round(common_factor_number(one, two))
+        driver, driven = design.of(pair.driver).teeth, design.of(pair.driven).teeth
+        factor = round(common_factor_number(driver, driven))
         if factor == 1:
-            yield Held(pair.name, f"{one} and {two} teeth share no factor")
+            yield Held(pair.name, f"{driver} and {driven} teeth share no factor")
             continue
 
-        after = "every turn" if two == factor else f"{two // factor} turns"
+        after = "every turn" if driven == factor else f"{driven // factor} turns"
 
         def ways(pair=pair) -> Iterator[Iterator[Way]]:
             yield hunting(design, pair, min(0.02, design.design.ratio_within))
@@ -155,7 +155,7 @@ def _hunting(design: Design) -> Iterator[Outcome]:
             "common-factor",
             "will trouble",
             pair.name,
-            f"{one} and {two} teeth share the factor {factor}.",
+            f"{driver} and {driven} teeth share the factor {factor}.",
             "A hunting pair shares none.",
             f"The same two teeth meet again after {after}, and wear each other.",
             "arithmetic of the counts",

@@ -86,15 +86,16 @@ def _not_joined(design: Design, gear: GearTable, shaft: str) -> Finding:
     )
 
 
-def _reach(design: Design, one: GearTable, two: GearTable) -> bool:
+def _reach(design: Design, first: GearTable, second: GearTable) -> bool:
     """Whether two gears stand as those do that mesh: within half a module of their usual distance."""
     try:
-        pair = Mesh(design.gears[one.name], design.gears[two.name])
+        pair = Mesh(design.gears[first.name], design.gears[second.name])
     except (KeyError, ValueError):
         return False
     return (
-        abs(design.distance(one.name, two.name) - pair.centre_distance) < design.gears[one.name].scale / 2
-        and abs(design.face_height(one.name) - design.face_height(two.name)) < one.face_width
+        abs(design.distance(first.name, second.name) - pair.centre_distance)
+        < design.gears[first.name].scale / 2
+        and abs(design.face_height(first.name) - design.face_height(second.name)) < first.face_width
     )
 
 

@@ -129,5 +129,5 @@ class Ledger(tuple):
         return html
 
 
-def _count(things: Sequence, word: str) -> str:
-    return f"{len(things)} {word}{'' if len(things) == 1 else 's'}"
+def _count(counted: Sequence, word: str) -> str:
+    return f"{len(counted)} {word}{'' if len(counted) == 1 else 's'}"

@@ -108,11 +108,11 @@ def beam_stress(gear: Toothed, torque: float, face: float, form: float | None = 
     )["bending_stress"]
 
 
-def face_in_mesh(design: Design, one: str, two: str) -> float:
+def face_in_mesh(design: Design, gear: str, mate: str) -> float:
     """The face that two gears have in common along their shafts [unit]; 0 where they miss."""
     ends = [
         (design.face_height(name) - width / 2, design.face_height(name) + width / 2)
-        for name in (one, two)
+        for name in (gear, mate)
         for width in (design.of(name).face_width,)
     ]
     return max(0.0, min(end[1] for end in ends) - max(end[0] for end in ends))
@@ -311,10 +311,10 @@ def _faces_below(design: Design, names: tuple[str, ...], face: float) -> str:
     return f"the face{'s' if len(narrow) > 1 else ''} of {' and '.join(narrow)}"
 
 
-def _wider(design: Design, one: str, two: str, face: float):
+def _wider(design: Design, gear: str, mate: str, face: float):
     """Wider faces of two gears, on shafts that are longer by as much."""
     edits = []
-    for name in (one, two):
+    for name in (gear, mate):
         table, shaft = design.of(name), design.shaft_of(name)
         edits.append({"gear": {name: {"face_width": max(face, table.face_width)}}})
         if shaft.length is not None and face > table.face_width:

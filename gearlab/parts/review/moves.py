@@ -103,19 +103,19 @@ def _along_axes(here: tuple[float, float], circle: tuple[float, float, float]) -
 
 
 def _where_circles_meet(
-    one: tuple[float, float, float], two: tuple[float, float, float], slack: float
+    first: tuple[float, float, float], second: tuple[float, float, float], slack: float
 ) -> list[tuple[float, float]]:
     """Where two circles meet; where they all but touch, between them."""
-    apart = math.dist(one[:2], two[:2])
+    apart = math.dist(first[:2], second[:2])
     if apart == 0:
         return []
-    along = (apart**2 + one[2] ** 2 - two[2] ** 2) / (2 * apart)
-    square = one[2] ** 2 - along**2
+    along = (apart**2 + first[2] ** 2 - second[2] ** 2) / (2 * apart)
+    square = first[2] ** 2 - along**2
     if square < -(slack**2):
         return []
     half = math.sqrt(square) if square > slack**2 else 0.0
-    east, north = (two[0] - one[0]) / apart, (two[1] - one[1]) / apart
-    x, y = one[0] + along * east, one[1] + along * north
+    east, north = (second[0] - first[0]) / apart, (second[1] - first[1]) / apart
+    x, y = first[0] + along * east, first[1] + along * north
     return [(x - side * half * north, y + side * half * east) for side in (1, -1)]
 
 

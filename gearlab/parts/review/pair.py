@@ -50,8 +50,8 @@ def _by(standing: Standing) -> str:
 # -- where they stand --------------------------------------------------------------------------------------
 def _reach(standing: Standing) -> Iterator[Outcome]:
     distance, unit = standing.spacing.value, standing.unit
-    one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
-    limit = two - one if standing.internal else one + two
+    tip, other = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
+    limit = other - tip if standing.internal else tip + other
     if standing.sense * distance < standing.sense * limit - SLACK * standing.scale:
         yield Held(
             standing.where,
@@ -80,8 +80,8 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
 def _near(standing: Standing) -> Iterator[Outcome]:
     """Whether the teeth find room: a pair that does not reach is said already."""
     play, slack = standing.play, standing.rounded
-    one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
-    if standing.sense * standing.spacing.value >= standing.sense * (two + standing.sense * one):
+    tip, other = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
+    if standing.sense * standing.spacing.value >= standing.sense * (other + standing.sense * tip):
         yield Held(standing.where, "the teeth are clear of each other")
         return
     if play is not None and play.value >= -slack:
@@ -116,14 +116,19 @@ def _on_roots_anyway(standing: Standing) -> bool:
     natural, slack = standing.natural, SLACK * standing.scale
     if natural is None or standing.internal:
         return False
-    one, two = (gear.tooth for gear in standing.gears)
-    touch = max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius) * standing.scale
+    driver, driven = (gear.tooth for gear in standing.gears)
+    touch = (
+        max(driver.tip_radius + driven.root_radius, driver.root_radius + driven.tip_radius) * standing.scale
+    )
     return natural.centre_distance <= touch + slack and standing.spacing.value >= touch - slack
 
 
 def _into_roots(standing: Standing) -> Outcome:
-    (one, two), unit = standing.gears, standing.unit
-    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2
+    (driver, driven), unit = standing.gears, standing.unit
+    least = (
+        max(driver.outside_diameter + driven.root_diameter, driver.root_diameter + driven.outside_diameter)
+        / 2
+    )
     apart, needed = both(standing.spacing.value, least, unit)
     return Advised(
         "shafts-too-near",

@@ -226,8 +226,10 @@ class _Rolled:
 @lru_cache(maxsize=1024)
 def _outside(sun: int, planet: int, pressure_angle: float) -> _Rolled:
     try:
-        one, two = (Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (sun, planet))
-        pair = Mesh(one, two)
+        sun_gear, planet_gear = (
+            Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (sun, planet)
+        )
+        pair = Mesh(sun_gear, planet_gear)
         return _Rolled(pair.contact_ratio)
     except ValueError as error:
         return _Rolled(fault=str(error))

@@ -80,9 +80,9 @@ def _own_unit(design: Design, table: GearTable) -> Iterator[Way]:
         edits: dict[str, Any] = {word: size, other: None}
         yield Way(f"Give it {text}", {"gear": {table.name: edits}})
     everywhere = {
-        one.name: {word: round(_STEEL_RULE / getattr(one, other), 4), other: None}
-        for one in design.gear
-        if getattr(one, other) is not None
+        gear.name: {word: round(_STEEL_RULE / getattr(gear, other), 4), other: None}
+        for gear in design.gear
+        if getattr(gear, other) is not None
     }
     yield Way(f"Give the {word.replace('_', ' ')} of all gears", {"gear": everywhere})
 
@@ -199,10 +199,13 @@ def _larger_plate(design: Design, tips: bool = False) -> Iterator[Way]:
 def _between(design: Design) -> Iterator[Outcome]:
     unit = design.unit
     holes = [_hole(design, hole) for hole in design.holes]
-    for one, two in combinations(holes, 2):
-        apart = ((one.x - two.x) ** 2 + (one.y - two.y) ** 2) ** 0.5
-        wall, least = apart - (one.diameter + two.diameter) / 2, LEAST_WALL * min(one.diameter, two.diameter)
-        where = f"holes {one.name} and {two.name}"
+    for hole, other in combinations(holes, 2):
+        apart = ((hole.x - other.x) ** 2 + (hole.y - other.y) ** 2) ** 0.5
+        wall, least = (
+            apart - (hole.diameter + other.diameter) / 2,
+            LEAST_WALL * min(hole.diameter, other.diameter),
+        )
+        where = f"holes {hole.name} and {other.name}"
         if apart <= SAME:
             continue  # shafts in one place are looked at by themselves
         if wall >= least - 1e-9:
@@ -222,7 +225,7 @@ def _between(design: Design) -> Iterator[Outcome]:
             else f"Half a diameter, {limit}, should be left.",
             "Neither shaft is held." if meet else "The plate breaks out between them.",
             design=design,
-            ways=partial(_where_meshes_want, design, (one.name, two.name)),
+            ways=partial(_where_meshes_want, design, (hole.name, other.name)),
             otherwise="Look at the coordinates: one of them is wrong.",
         )
 

@@ -129,9 +129,9 @@ def counts(design: Design, pair: MeshTable, factor: float, within: float) -> Ite
         (round(driven.teeth / wanted), driven.teeth),
     ]
     tries += [(teeth, round(teeth * wanted)) for teeth in range(18, 41)]
-    for one, two in tries:
-        if min(one, two) >= FEWEST and abs(two / one / wanted - 1) <= within:
-            yield from recounted(design, _different(design, pair, one, two))
+    for new_driver, new_driven in tries:
+        if min(new_driver, new_driven) >= FEWEST and abs(new_driven / new_driver / wanted - 1) <= within:
+            yield from recounted(design, _different(design, pair, new_driver, new_driven))
 
 
 def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
@@ -139,14 +139,15 @@ def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
     driver, driven = design.of(pair.driver).teeth, design.of(pair.driven).teeth
     near = sorted(
         (
-            (abs(one - driver) + abs(two - driven), one, two)
-            for one in range(max(FEWEST, driver - 6), driver + 9)
-            for two in range(max(FEWEST, driven - 12), driven + 16)
-            if common_factor_number(one, two) == 1 and abs(two / one / (driven / driver) - 1) <= within
+            (abs(new_driver - driver) + abs(new_driven - driven), new_driver, new_driven)
+            for new_driver in range(max(FEWEST, driver - 6), driver + 9)
+            for new_driven in range(max(FEWEST, driven - 12), driven + 16)
+            if common_factor_number(new_driver, new_driven) == 1
+            and abs(new_driven / new_driver / (driven / driver) - 1) <= within
         ),
     )
-    for _, one, two in near:
-        yield from recounted(design, _different(design, pair, one, two))
+    for _, new_driver, new_driven in near:
+        yield from recounted(design, _different(design, pair, new_driver, new_driven))
 
 
 def thinned_as_usual(design: Design, table: GearTable) -> Iterator[Way]:

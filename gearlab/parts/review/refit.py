@@ -123,11 +123,14 @@ def counted(standing: Standing) -> Iterator[Way]:
     """The count of one of them for which the shafts stand right as they are."""
     if standing.mismatch:
         return
-    (one, two), total = (gear.teeth for gear in standing.gears), 2 * standing.spacing.value / standing.scale
+    (driver, driven), total = (
+        (gear.teeth for gear in standing.gears),
+        2 * standing.spacing.value / standing.scale,
+    )
     for name, now, teeth in zip(
         standing.names,
-        (one, two),
-        (total - two, total - one) if not standing.internal else (two - total, one + total),
+        (driver, driven),
+        (total - driven, total - driver) if not standing.internal else (driven - total, driver + total),
     ):
         count = round(teeth)
         if count != now and FEWEST <= count <= MOST and abs(teeth - count) <= NEAR_COUNT:
@@ -164,7 +167,7 @@ def reset(standing: Standing, says: str, edit: Edit) -> Iterator[Way]:
     design = standing.design
     try:
         other = design.with_(**edit) if design._text is None else type(design)(**design.tables).with_(**edit)
-        new = next(one for one in standings(other) if one.where == standing.where)
+        new = next(after for after in standings(other) if after.where == standing.where)
         distance = new.wanted_distance
     except (ValueError, StopIteration):
         return
@@ -212,11 +215,11 @@ def shifted(standing: Standing, side: int) -> Iterator[Way]:
 
 def more_teeth(standing: Standing) -> Iterator[Way]:
     """More teeth on both, in the same ratio, until the pinion's are whole."""
-    one, two = (gear.teeth for gear in standing.gears)
-    common = int(common_factor_number(one, two)) if not standing.internal else 0
+    driver, driven = (gear.teeth for gear in standing.gears)
+    common = int(common_factor_number(driver, driven)) if not standing.internal else 0
     for factor in range(common + 1, 4 * common + 1):
-        counts = one // common * factor, two // common * factor
-        if min(counts) <= 1.02 * min(one, two):
+        counts = driver // common * factor, driven // common * factor
+        if min(counts) <= 1.02 * min(driver, driven):
             continue
         edit: Edit = {"gear": {name: {"teeth": count} for name, count in zip(standing.names, counts)}}
         yield from reset(standing, f"Take more teeth, {counts[0]} and {counts[1]}", edit)

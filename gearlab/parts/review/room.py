@@ -77,13 +77,13 @@ def _one_unit(design: Design) -> bool:
 # -- gears beside one another ------------------------------------------------------------------------------
 def _gears(design: Design) -> Iterator[Outcome]:
     meshing = {frozenset((pair.driver, pair.driven)) for pair in design.mesh}
-    for one, two in combinations([gear.name for gear in design.gear], 2):
-        if design.of(one).shaft == design.of(two).shaft or frozenset((one, two)) in meshing:
+    for gear, other in combinations([gear.name for gear in design.gear], 2):
+        if design.of(gear).shaft == design.of(other).shaft or frozenset((gear, other)) in meshing:
             continue
-        if design.toothed[one].unit != design.unit or design.toothed[two].unit != design.unit:
-            yield _other_unit(f"{one} and {two}", "room between them")
+        if design.toothed[gear].unit != design.unit or design.toothed[other].unit != design.unit:
+            yield _other_unit(f"{gear} and {other}", "room between them")
             continue
-        yield _beside(design, one, two)
+        yield _beside(design, gear, other)
 
 
 def _other_unit(where: str, what: str) -> Unmade:
@@ -95,9 +95,9 @@ def _other_unit(where: str, what: str) -> Unmade:
     )
 
 
-def _beside(design: Design, one: str, two: str) -> Outcome:
-    apart, where, unit = design.distance(one, two), f"{one} and {two}", design.unit
-    pairs = [(first, second) for first in bodies(design, one) for second in bodies(design, two)]
+def _beside(design: Design, gear: str, other: str) -> Outcome:
+    apart, where, unit = design.distance(gear, other), f"{gear} and {other}", design.unit
+    pairs = [(first, second) for first in bodies(design, gear) for second in bodies(design, other)]
     level = [(across(*pair, apart), *pair) for pair in pairs if along(*pair) > SAME]
     deepest = max(level, key=lambda pair: pair[0], default=None)
     if deepest is None:
@@ -115,14 +115,14 @@ def _beside(design: Design, one: str, two: str) -> Outcome:
         "They strike each other, or lock the train.",
         "geometry",
         design=design,
-        ways=lambda: _out_of_the_way(design, one, two),
+        ways=lambda: _out_of_the_way(design, gear, other),
         otherwise="Put them at different heights by gaps, or change the layout.",
     )
 
 
-def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[Iterator[Way] | list[Way]]:
+def _out_of_the_way(design: Design, first: str, second: str) -> Iterator[Iterator[Way] | list[Way]]:
     """Each raised above the other, with the gears that mesh with it; else swung round another gear."""
-    for gear, other in ((one, two), (two, one)):
+    for gear, other in ((first, second), (second, first)):
         ways = []
         for mates in _companies(design, gear, other):
             low = min(body.low for body in bodies(design, gear))
@@ -134,13 +134,13 @@ def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[Iterator[Way
                 Way(f"Raise {names} by {said(by, design.unit)} with washers{told(design, edit)}", edit)
             )
         yield ways
-    yield from _swings(design, design.of(one).shaft, design.of(two).shaft)
+    yield from _swings(design, design.of(first).shaft, design.of(second).shaft)
 
 
-def _swings(design: Design, one: str, two: str) -> Iterator[Iterator[Way]]:
+def _swings(design: Design, first: str, second: str) -> Iterator[Iterator[Way]]:
     """Each mesh that lies between two shafts, its driven gear swung round its driver."""
     for pair in reversed(design.mesh):
-        if len({one, two} & set(driven_along(design, pair.driver, pair.driven))) == 1:
+        if len({first, second} & set(driven_along(design, pair.driver, pair.driven))) == 1:
             yield _swung(design, pair.driver, pair.driven)
 
 
@@ -204,9 +204,13 @@ def _hubs_of_mates(design: Design) -> Iterator[Outcome]:
         )
 
 
-def _smaller_hubs(design: Design, one: str, two: str, room: float) -> Iterator[Iterator[Way] | list[Way]]:
-    yield from (set_apart(standing) for standing in standings(design) if {one, two} == set(standing.names))
-    for gear, other in ((one, two), (two, one)):
+def _smaller_hubs(
+    design: Design, first: str, second: str, room: float
+) -> Iterator[Iterator[Way] | list[Way]]:
+    yield from (
+        set_apart(standing) for standing in standings(design) if {first, second} == set(standing.names)
+    )
+    for gear, other in ((first, second), (second, first)):
         width = down(2 * room - (design.of(other).hub_diameter or 0.0), design.unit)
         if width > design.of(gear).bore:
             says = f"Make the hub of {gear} {said(width, design.unit)} wide"
@@ -285,13 +289,13 @@ def _clear_of_shaft(
 def _in_one_place(design: Design) -> Iterator[Outcome]:
     """Shafts on one axis: a planetary set's may be, and a thin one in a hollow one; two rods cannot."""
     joined = [set(table.shafts.values()) for table in design.planetary]
-    for one, two in combinations(design.standing, 2):
-        if math.dist(one.place, two.place) > SAME:
+    for shaft, other in combinations(design.standing, 2):
+        if math.dist(shaft.place, other.place) > SAME:
             continue
-        where = f"shafts {one.name} and {two.name}"
-        if any({one.name, two.name} <= shafts for shafts in joined):
+        where = f"shafts {shaft.name} and {other.name}"
+        if any({shaft.name, other.name} <= shafts for shafts in joined):
             yield Held(where, "on one axis, as members of a planetary set")
-        elif abs(one.diameter - two.diameter) > SAME:
+        elif abs(shaft.diameter - other.diameter) > SAME:
             yield Unmade(
                 where,
                 "whether the thicker one is hollow",
@@ -303,7 +307,7 @@ def _in_one_place(design: Design) -> Iterator[Outcome]:
                 "shafts-in-one-place",
                 "will not work",
                 where,
-                f"both are {said(one.diameter, design.unit)} thick and stand in one place.",
+                f"both are {said(shaft.diameter, design.unit)} thick and stand in one place.",
                 "Two rods need 1 place each.",
                 "Both go through the plate there: only one of them can.",
                 "Give one of them another place, or let one gear run loose on the other's shaft.",
@@ -311,8 +315,8 @@ def _in_one_place(design: Design) -> Iterator[Outcome]:
             )
     if len(design.standing) > 1:
         apart = [
-            math.dist(one.place, two.place) - (one.diameter + two.diameter) / 2
-            for one, two in combinations(design.standing, 2)
+            math.dist(shaft.place, other.place) - (shaft.diameter + other.diameter) / 2
+            for shaft, other in combinations(design.standing, 2)
         ]
         if min(apart) > SAME:
             yield Held("the shafts", "clear of one another by", min(apart), 0.0, design.unit)

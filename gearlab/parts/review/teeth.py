@@ -166,20 +166,20 @@ def _match(design: Design) -> Iterator[Outcome]:
 
 
 def _mismatch(standing: Standing) -> Finding:
-    (one, two), unit = standing.gears, standing.unit
+    (driver, driven), unit = standing.gears, standing.unit
     pitches = standing.base_pitch(0), standing.base_pitch(1)
-    if abs(pitches[0] - pitches[1]) > 1e-6 * pitches[0] or one.unit != two.unit:
+    if abs(pitches[0] - pitches[1]) > 1e-6 * pitches[0] or driver.unit != driven.unit:
         first, second = both(*pitches, unit)
         what, limit = f"the base pitches are {first} and {second}.", "They must be equal."
         gap = said(abs(pitches[0] - pitches[1]), unit)
         why = f"At every tooth the gears get {gap} out of step: they click, then jam."
-    elif one.pressure_angle != two.pressure_angle:
-        angles = both(one.pressure_angle, two.pressure_angle, "deg")
+    elif driver.pressure_angle != driven.pressure_angle:
+        angles = both(driver.pressure_angle, driven.pressure_angle, "deg")
         what, limit = f"the pressure angles are {angles[0]} and {angles[1]}.", "They must be equal."
         why = "The flanks lean differently: they touch at edges only."
     else:
         what, limit = (
-            f"a pinion of {one.teeth} teeth, a ring of {two.teeth}.",
+            f"a pinion of {driver.teeth} teeth, a ring of {driven.teeth}.",
             "The ring needs about 10 teeth more.",
         )
         why = "The pinion does not go into the ring."
@@ -263,12 +263,14 @@ def _bottom(standing: Standing) -> Iterator[Outcome]:
 
 def clearance(standing: Standing, distance: float) -> float:
     """What is left between tips and roots on the line of centres at some spacing, the less of both [unit]."""
-    one, two = (gear.tooth for gear in standing.gears)
+    driver, driven = (gear.tooth for gear in standing.gears)
     scale = standing.scale
     tips = [_tip(standing, side) for side in range(2)]
     if isinstance(standing.gears[1], InternalGear):
-        return min(two.root_radius * scale - distance - tips[0], tips[1] - distance - one.root_radius * scale)
-    return distance - max(tips[0] + two.root_radius * scale, tips[1] + one.root_radius * scale)
+        return min(
+            driven.root_radius * scale - distance - tips[0], tips[1] - distance - driver.root_radius * scale
+        )
+    return distance - max(tips[0] + driven.root_radius * scale, tips[1] + driver.root_radius * scale)
 
 
 def _tip(standing: Standing, side: int) -> float:
