@@ -103,7 +103,7 @@ def tiles(scene: Scene, paper_name: str = "A4") -> tuple[tuple[float, float], li
     # the tiles share what is left over, so that the picture stands in the middle of them
     left = (x0 + x1) / 2 - (columns * (room[0] - OVERLAP) + OVERLAP) / 2
     top = (y0 + y1) / 2 + (rows * (room[1] - OVERLAP) + OVERLAP) / 2
-    found = [
+    places = [
         Tile(
             left + column * (room[0] - OVERLAP),
             top - row * (room[1] - OVERLAP) - room[1],
@@ -116,7 +116,7 @@ def tiles(scene: Scene, paper_name: str = "A4") -> tuple[tuple[float, float], li
         for row in range(rows)
         for column in range(columns)
     ]
-    return page, found
+    return page, places
 
 
 def pages(scene: Scene, paper_name: str = "A4", block: TitleBlock | None = None) -> list:

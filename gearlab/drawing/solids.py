@@ -155,7 +155,10 @@ def piece_solid(piece: Piece, *, verdict: str = "not reviewed: a part by itself"
     library, file = _library(), piece.file
     thick, deep = PIECE[file.unit]
     edges = [path.points for path in file.paths if path.layer == "outline"]
-    holes = [circle(one.radius, file.tolerance)[:-1] + np.asarray(one.centre) for one in file.rounds]
+    holes = [
+        circle(round_cut.radius, file.tolerance)[:-1] + np.asarray(round_cut.centre)
+        for round_cut in file.rounds
+    ]
     body = _raised(library, [*edges, *holes], 0.0, thick)
     body -= _raised(library, [path.points for path in file.lettering], thick - deep, thick + deep)
     return _solid(body, file.tolerance / 10, file.name, file.unit, file.note, verdict)

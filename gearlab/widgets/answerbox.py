@@ -429,12 +429,12 @@ def _draws(kept: dict) -> dict[str, dict]:
     """Every draw kept of a question, by its number; a file of an older version holds the last one only."""
     draws = kept.get("draws")
     known = draws.items() if isinstance(draws, dict) else ()
-    made = {str(number): draw for number, draw in known if isinstance(draw, dict)}
-    if not made and kept:
-        made[str(_whole(kept.get("number")))] = {
+    by_number = {str(number): draw for number, draw in known if isinstance(draw, dict)}
+    if not by_number and kept:
+        by_number[str(_whole(kept.get("number")))] = {
             name: kept.get(name) for name in ("texts", "checked", "tries", "shown", "done", "solved")
         }
-    return made
+    return by_number
 
 
 def ask(

@@ -148,12 +148,12 @@ class Box(anywidget.AnyWidget):
         if field["kind"] == "choice":
             chosen = set(re.split(r"[,;\s]+", text))
             words = [
-                f"{one['id']}) {one['text']}" if field.get("lettered") else one["text"]
-                for one in field["options"]
+                f"{option['id']}) {option['text']}" if field.get("lettered") else option["text"]
+                for option in field["options"]
             ]
             items = [
-                f"{word}  ← chosen" if one["id"] in chosen else word
-                for one, word in zip(field["options"], words, strict=True)
+                f"{word}  ← chosen" if option["id"] in chosen else word
+                for option, word in zip(field["options"], words, strict=True)
             ]
         else:
             unit = f" [{field['unit']}]" if field.get("unit") else ""

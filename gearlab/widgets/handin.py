@@ -178,7 +178,7 @@ class HandInBox(Box):
 
     def _contract(self) -> list[dict]:
         contracts = _contracts(self.question)
-        labels = {one["id"]: one.get("label") or one["id"] for one in self.question["answers"]}
+        labels = {answer["id"]: answer.get("label") or answer["id"] for answer in self.question["answers"]}
         return [
             {"label": labels.get(name, "") if len(contracts) > 1 else "", "says": told(contract)}
             for name, contract in contracts.items()

@@ -41,7 +41,7 @@ PARTS = (
 
 
 def living(
-    thing,
+    part,
     *,
     playing: bool = True,
     driver_speed: float = 4.0,
@@ -61,27 +61,27 @@ def living(
     >>> living(Gear(18, module=2.5), playing=False)
     Living(18 teeth)
     """
-    view = views.pair if hasattr(thing, "driven") else views.train if hasattr(thing, "meshes") else None
+    view = views.pair if hasattr(part, "driven") else views.train if hasattr(part, "meshes") else None
     if view:
         chosen: dict[str, Any] = {} if width is None else {"width": width}
         return Living(
-            view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen),
+            view(part, turning=1.0 if driver_speed >= 0 else -1.0, **chosen),
             playing=playing,
             driver_speed=driver_speed,
             behind=behind,
-            remake=lambda way: view(thing, turning=way, **chosen),
+            remake=lambda way: view(part, turning=way, **chosen),
         )
-    return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed, behind=behind)
+    return Living(scene_of(part, width), playing=playing, driver_speed=driver_speed, behind=behind)
 
 
-def scene_of(thing, width: float | None = None) -> Scene:
+def scene_of(part, width: float | None = None) -> Scene:
     """The scene that shows a thing: a Scene stays itself, a Gear becomes a picture of it."""
-    if isinstance(thing, Scene):
-        return thing
-    if hasattr(thing, "pitch_diameter"):
-        return views.gear(thing) if width is None else views.gear(thing, width=width)
+    if isinstance(part, Scene):
+        return part
+    if hasattr(part, "pitch_diameter"):
+        return views.gear(part) if width is None else views.gear(part, width=width)
     raise ValueError(
-        f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a"
+        f"a {type(part).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a"
         " Scene"
     )
 

@@ -107,11 +107,11 @@ def check(lesson: str, question_id: str, value: Any, *, number: int | None = Non
     box = ask(lesson, question_id, number=number)
     assert isinstance(box, AnswerBox)  # a question is named, so no list of them
     values = _by_field(box.question, value)
-    if all(one is ... for one in values.values()):
+    if all(line is ... for line in values.values()):
         print(NOT_YET)
     else:
         print(
-            *_checked(box, {name: _text(box.question, name, one) for name, one in values.items()}), sep="\n"
+            *_checked(box, {name: _text(box.question, name, line) for name, line in values.items()}), sep="\n"
         )
     box.close()
 

@@ -77,7 +77,10 @@ class CutFile:
         """Left, bottom, right and top [unit]."""
         points = np.vstack(
             [path.points for path in self.paths]
-            + [np.asarray(one.centre) + one.radius * np.array([[-1, -1], [1, 1]]) for one in self.rounds]
+            + [
+                np.asarray(round_cut.centre) + round_cut.radius * np.array([[-1, -1], [1, 1]])
+                for round_cut in self.rounds
+            ]
         )
         return (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
 
@@ -162,10 +165,10 @@ def _svg(cut: CutFile) -> str:
             f'<path d="{_steps(path.points, path.closed)}"/>' for path in cut.paths if path.layer == layer
         ]
         lines += [
-            f'<circle cx="{_number(one.centre[0])}" cy="{_number(-one.centre[1])}"'
-            f' r="{_number(one.radius)}"/>'
-            for one in cut.rounds
-            if one.layer == layer
+            f'<circle cx="{_number(round_cut.centre[0])}" cy="{_number(-round_cut.centre[1])}"'
+            f' r="{_number(round_cut.radius)}"/>'
+            for round_cut in cut.rounds
+            if round_cut.layer == layer
         ]
         if layer == "mark":
             for words in cut.words:
@@ -201,8 +204,8 @@ def _dxf_document(cut: CutFile, ezdxf) -> str:
             close=path.closed,
             dxfattribs={"layer": path.layer},
         )
-    for one in cut.rounds:
-        space.add_circle(one.centre, one.radius, dxfattribs={"layer": one.layer})
+    for round_cut in cut.rounds:
+        space.add_circle(round_cut.centre, round_cut.radius, dxfattribs={"layer": round_cut.layer})
     for word, text in (
         ("part", cut.name),
         ("note", cut.note),

@@ -205,7 +205,8 @@ def piece_drawing(piece: Piece) -> Scene:
         else:
             shapes.append(Line(point(path.points[0]), point(path.points[1]), "outline"))
     shapes += [
-        Outline(circle(one.radius, cut.tolerance)[:-1] + np.asarray(one.centre), "hole") for one in cut.rounds
+        Outline(circle(round_cut.radius, cut.tolerance)[:-1] + np.asarray(round_cut.centre), "hole")
+        for round_cut in cut.rounds
     ]
     row = {"mm": 5.0, "in": 0.2}[cut.unit]
     for words in cut.words:

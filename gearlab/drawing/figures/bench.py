@@ -14,30 +14,30 @@ from .letters import Letters, dot, named, polar, scene
 
 def holes(letters: Letters, mesh: Mesh) -> Scene:
     """Two holes of a pair on a plate."""
-    one, two, distance = (
+    radius, other_radius, distance = (
         mesh.driver.outside_diameter / 2,
         mesh.driven.outside_diameter / 2,
         mesh.centre_distance,
     )
-    lean, (x, y) = 24.0, (1.35 * one, 1.9 * one)
+    lean, (x, y) = 24.0, (1.35 * radius, 1.9 * radius)
     other = polar((x, y), distance, lean)
-    length, height = other[0] + 1.1 * two, other[1] + 1.1 * two
+    length, height = other[0] + 1.1 * other_radius, other[1] + 1.1 * other_radius
     frame = np.array([[0, 0], [length, 0], [length, height], [0, height]])
     shapes: list[Shape] = [
         Outline(frame, "outline", closed=True),
-        Circle((x, y), one, "outside circle", "driver"),
-        Circle(other, two, "outside circle", "driven"),
+        Circle((x, y), radius, "outside circle", "driver"),
+        Circle(other, other_radius, "outside circle", "driven"),
         Line((x, y), other, "line of centres"),
         Line((x, y), (other[0], y), "construction"),
-        Circle((x, y), 0.12 * one, "hole"),
-        Circle(other, 0.12 * one, "hole"),
-        *letters.angle((x, y), 0.6 * one, 0, lean, "line_angle", 13),
-        letters.length((x, y), other, "centre_distance", 0.35 * one),
-        letters.length((0, 0), (x, 0), "hole_x", -0.35 * one),
-        letters.length((0, 0), (other[0], 0), "other_hole_x", -0.85 * one),
-        letters.length((0, 0), (length, 0), "plate_length", -1.35 * one),
-        letters.length((0, 0), (0, y), "hole_y", 0.35 * one),
-        letters.length((0, 0), (0, other[1]), "other_hole_y", 0.95 * one),
+        Circle((x, y), 0.12 * radius, "hole"),
+        Circle(other, 0.12 * radius, "hole"),
+        *letters.angle((x, y), 0.6 * radius, 0, lean, "line_angle", 13),
+        letters.length((x, y), other, "centre_distance", 0.35 * radius),
+        letters.length((0, 0), (x, 0), "hole_x", -0.35 * radius),
+        letters.length((0, 0), (other[0], 0), "other_hole_x", -0.85 * radius),
+        letters.length((0, 0), (length, 0), "plate_length", -1.35 * radius),
+        letters.length((0, 0), (0, y), "hole_y", 0.35 * radius),
+        letters.length((0, 0), (0, other[1]), "other_hole_y", 0.95 * radius),
     ]
     text = (
         "Two holes on a plate, each with its distances from the left and the lower edge; the centre "

@@ -117,9 +117,9 @@ def dot(at: XY, text: str = "", right: float = 8.0, up: float = 10.0) -> list[Sh
 
 def right_angle(at: XY, first: float, size: float) -> list[Shape]:
     """The mark of a right angle whose legs go off at ``first`` and a quarter turn on [deg]."""
-    one, corner = polar(at, size, first), polar(at, size * math.sqrt(2), first + 45)
-    other = polar(at, size, first + 90)
-    return [Line(one, corner, "dimension"), Line(corner, other, "dimension")]
+    start, corner = polar(at, size, first), polar(at, size * math.sqrt(2), first + 45)
+    end = polar(at, size, first + 90)
+    return [Line(start, corner, "dimension"), Line(corner, end, "dimension")]
 
 
 def scene(

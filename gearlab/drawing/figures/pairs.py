@@ -23,34 +23,34 @@ def vent_drive() -> Mesh:
 
 
 def _pitch_circles(mesh: Mesh) -> tuple[list[Shape], float, float, float]:
-    one, two = (diameter / 2 for diameter in mesh.operating_pitch_diameters)
+    radius, other_radius = (diameter / 2 for diameter in mesh.operating_pitch_diameters)
     distance = mesh.centre_distance
     return (
         [
-            Circle((0, 0), one, "pitch circle", "driver"),
-            Circle((distance, 0), two, "pitch circle", "driven"),
+            Circle((0, 0), radius, "pitch circle", "driver"),
+            Circle((distance, 0), other_radius, "pitch circle", "driven"),
             Line((0, 0), (distance, 0), "line of centres"),
             *dot((0, 0)),
             *dot((distance, 0)),
-            *dot((one, 0)),
+            *dot((radius, 0)),
         ],
-        one,
-        two,
+        radius,
+        other_radius,
         distance,
     )
 
 
 def centres(letters: Letters, mesh: Mesh) -> Scene:
     """Two pitch circles that touch, with radii, counts and centre distance."""
-    shapes, one, two, distance = _pitch_circles(mesh)
-    below = -1.25 * one
+    shapes, radius, other_radius, distance = _pitch_circles(mesh)
+    below = -1.25 * radius
     shapes += [
-        letters.length((0, 0), (one, 0), "driver_pitch_radius", 0.25 * one, "driver"),
-        letters.length((one, 0), (distance, 0), "driven_pitch_radius", 0.25 * one, "driven"),
+        letters.length((0, 0), (radius, 0), "driver_pitch_radius", 0.25 * radius, "driver"),
+        letters.length((radius, 0), (distance, 0), "driven_pitch_radius", 0.25 * radius, "driven"),
         letters.length((0, 0), (distance, 0), "centre_distance", below),
-        letters.at((-0.5 * one, 0), "driver_teeth", of="driver"),
-        letters.at((distance + 0.5 * two, 0), "driven_teeth", of="driven"),
-        named((one, 0), "pitch point", -6, -12),
+        letters.at((-0.5 * radius, 0), "driver_teeth", of="driver"),
+        letters.at((distance + 0.5 * other_radius, 0), "driven_teeth", of="driven"),
+        named((radius, 0), "pitch point", -6, -12),
     ]
     text = (
         "Two pitch circles touch at the pitch point on the line of centres; both radii together are the "
@@ -61,14 +61,14 @@ def centres(letters: Letters, mesh: Mesh) -> Scene:
 
 def speeds(letters: Letters, mesh: Mesh) -> Scene:
     """Two pitch circles that roll on each other, with counts and speeds."""
-    shapes, one, two, distance = _pitch_circles(mesh)
+    shapes, radius, other_radius, distance = _pitch_circles(mesh)
     shapes += [
-        Arc((0, 0), 0.62 * one, 130, 50, "turning arrow", "driver", head=True),
-        Arc((distance, 0), 0.75 * two, 50, 130, "turning arrow", "driven", head=True),
-        letters.at((0, 0.62 * one), "driver_speed", 0, -16, of="driver"),
-        letters.at((distance, 0.75 * two), "driven_speed", 0, -18, of="driven"),
-        letters.at((0, -0.5 * one), "driver_teeth", of="driver"),
-        letters.at((distance, -0.5 * two), "driven_teeth", of="driven"),
+        Arc((0, 0), 0.62 * radius, 130, 50, "turning arrow", "driver", head=True),
+        Arc((distance, 0), 0.75 * other_radius, 50, 130, "turning arrow", "driven", head=True),
+        letters.at((0, 0.62 * radius), "driver_speed", 0, -16, of="driver"),
+        letters.at((distance, 0.75 * other_radius), "driven_speed", 0, -18, of="driven"),
+        letters.at((0, -0.5 * radius), "driver_teeth", of="driver"),
+        letters.at((distance, -0.5 * other_radius), "driven_teeth", of="driven"),
     ]
     text = (
         "Two pitch circles roll on each other: equal numbers of teeth pass the mesh, so the gears turn "
@@ -129,7 +129,7 @@ def apart(letters: Letters, mesh: Mesh) -> Scene:
     distance = mesh.reference_centre_distance * 1.05
     angle = math.degrees(math.acos(sum(base) / distance))
     first, second = polar((0, 0), base[0], angle), polar((distance, 0), base[1], 180 + angle)
-    one = distance * base[0] / sum(base)
+    radius = distance * base[0] / sum(base)
     shapes: list[Shape] = [
         Circle((0, 0), base[0], "base circle", "driver"),
         Arc((distance, 0), base[1], 100, 260, "base circle", "driven"),
@@ -141,10 +141,10 @@ def apart(letters: Letters, mesh: Mesh) -> Scene:
         *right_angle(second, angle, 0.03 * distance),
         *letters.angle((0, 0), 0.17 * distance, 0, angle, "operating_pressure_angle", 16),
         *letters.angle((distance, 0), 0.22 * distance, 180, 180 + angle, "operating_pressure_angle", 18),
-        letters.length((0, 0), (one, 0), "driver_operating_pitch_radius", -1.4 * base[0], "driver"),
-        letters.length((one, 0), (distance, 0), "driven_operating_pitch_radius", -1.4 * base[0], "driven"),
+        letters.length((0, 0), (radius, 0), "driver_operating_pitch_radius", -1.4 * base[0], "driver"),
+        letters.length((radius, 0), (distance, 0), "driven_operating_pitch_radius", -1.4 * base[0], "driven"),
         letters.length((0, 0), (distance, 0), "centre_distance", -1.12 * base[1]),
-        *dot((one, 0)),
+        *dot((radius, 0)),
         *dot((0, 0)),
         *dot((distance, 0)),
     ]
@@ -220,24 +220,24 @@ def play(letters: Letters, mesh: Mesh) -> Scene:
 
 def marks(letters: Letters, mesh: Mesh) -> Scene:
     """Two gears on a line of centres that leans, each with a marked tooth."""
-    one, two = mesh.driver.pitch_diameter / 2, mesh.driven.pitch_diameter / 2
+    radius, other_radius = mesh.driver.pitch_diameter / 2, mesh.driven.pitch_diameter / 2
     lean, first, second = 30.0, 62.0, 24.0
-    other = polar((0, 0), one + two, lean)
+    other = polar((0, 0), radius + other_radius, lean)
     shapes: list[Shape] = [
-        Circle((0, 0), one, "pitch circle", "driver"),
-        Circle(other, two, "pitch circle", "driven"),
+        Circle((0, 0), radius, "pitch circle", "driver"),
+        Circle(other, other_radius, "pitch circle", "driven"),
         Line((0, 0), other, "line of centres"),
-        Line((0, 0), (1.15 * one, 0), "construction"),
-        Line(other, (other[0] + 1.1 * two, other[1]), "construction"),
-        Line((0, 0), polar((0, 0), one, first), "mark"),
-        Line(other, polar(other, two, second), "mark"),
-        named(polar((0, 0), one, first), "marked tooth", -4, 12),
-        named(polar(other, two, second), "marked tooth", -4, 14),
-        *letters.angle((0, 0), 0.85 * one, 0, lean, "line_angle", 10),
-        *letters.angle((0, 0), 0.36 * one, 0, first, "driver_mark_angle", 14, of="driver"),
-        *letters.angle(other, 0.4 * two, 0, second, "driven_mark_angle", 18, of="driven"),
-        letters.at(polar((0, 0), 0.55 * one, 230), "driver_teeth", of="driver"),
-        letters.at(polar(other, 0.55 * two, 230), "driven_teeth", of="driven"),
+        Line((0, 0), (1.15 * radius, 0), "construction"),
+        Line(other, (other[0] + 1.1 * other_radius, other[1]), "construction"),
+        Line((0, 0), polar((0, 0), radius, first), "mark"),
+        Line(other, polar(other, other_radius, second), "mark"),
+        named(polar((0, 0), radius, first), "marked tooth", -4, 12),
+        named(polar(other, other_radius, second), "marked tooth", -4, 14),
+        *letters.angle((0, 0), 0.85 * radius, 0, lean, "line_angle", 10),
+        *letters.angle((0, 0), 0.36 * radius, 0, first, "driver_mark_angle", 14, of="driver"),
+        *letters.angle(other, 0.4 * other_radius, 0, second, "driven_mark_angle", 18, of="driven"),
+        letters.at(polar((0, 0), 0.55 * radius, 230), "driver_teeth", of="driver"),
+        letters.at(polar(other, 0.55 * other_radius, 230), "driven_teeth", of="driven"),
         *dot((0, 0)),
         *dot(other),
     ]
@@ -250,27 +250,27 @@ def marks(letters: Letters, mesh: Mesh) -> Scene:
 
 def forces(letters: Letters, mesh: Mesh) -> Scene:
     """The push of the flanks at the pitch point and its two parts."""
-    one, angle = mesh.driver.pitch_diameter / 2, mesh.operating_pressure_angle
-    push = 1.3 * one
-    tip = (one + push * math.sin(math.radians(angle)), push * math.cos(math.radians(angle)))
-    across = (one, tip[1])
+    radius, angle = mesh.driver.pitch_diameter / 2, mesh.operating_pressure_angle
+    push = 1.3 * radius
+    tip = (radius + push * math.sin(math.radians(angle)), push * math.cos(math.radians(angle)))
+    across = (radius, tip[1])
     shapes: list[Shape] = [
-        Circle((0, 0), one, "pitch circle", "driver"),
-        Arc((one + 1.6 * one, 0), 1.6 * one, 145, 215, "pitch circle", "driven"),
-        Line((0, 0), (2.2 * one, 0), "line of centres"),
-        Line((one, 0), tip, "string"),
-        Line((one, 0), across, "line of action"),
+        Circle((0, 0), radius, "pitch circle", "driver"),
+        Arc((radius + 1.6 * radius, 0), 1.6 * radius, 145, 215, "pitch circle", "driven"),
+        Line((0, 0), (2.2 * radius, 0), "line of centres"),
+        Line((radius, 0), tip, "string"),
+        Line((radius, 0), across, "line of action"),
         Line(across, tip, "line of action"),
-        letters.at((one + 0.5 * (tip[0] - one), 0.5 * tip[1]), "normal_force", 12, -4),
-        letters.at((one, 0.6 * tip[1]), "tangential_force", -8, 0),
-        letters.at(((one + tip[0]) / 2, tip[1]), "separating_force", 0, 14),
-        *letters.angle((one, 0), 0.55 * push, 90 - angle, 90, "pressure_angle", 13),
-        *right_angle(across, -90, 0.06 * one),
-        Arc((0, 0), 0.5 * one, 120, 200, "turning arrow", "driver", head=True),
-        letters.at(polar((0, 0), 0.5 * one, 160), "driver_torque", -12, of="driver"),
-        letters.length((0, 0), (one, 0), "driver_pitch_radius", -0.22 * one, "driver"),
+        letters.at((radius + 0.5 * (tip[0] - radius), 0.5 * tip[1]), "normal_force", 12, -4),
+        letters.at((radius, 0.6 * tip[1]), "tangential_force", -8, 0),
+        letters.at(((radius + tip[0]) / 2, tip[1]), "separating_force", 0, 14),
+        *letters.angle((radius, 0), 0.55 * push, 90 - angle, 90, "pressure_angle", 13),
+        *right_angle(across, -90, 0.06 * radius),
+        Arc((0, 0), 0.5 * radius, 120, 200, "turning arrow", "driver", head=True),
+        letters.at(polar((0, 0), 0.5 * radius, 160), "driver_torque", -12, of="driver"),
+        letters.length((0, 0), (radius, 0), "driver_pitch_radius", -0.22 * radius, "driver"),
         *dot((0, 0)),
-        *dot((one, 0), "pitch point", 8, -14),
+        *dot((radius, 0), "pitch point", 8, -14),
     ]
     text = (
         "The flanks push along the line of action. The part across the line of centres turns the gear; "

@@ -94,22 +94,22 @@ def compound(letters: Letters, mesh: Mesh) -> Scene:
 def cones(letters: Letters, mesh: Mesh) -> Scene:
     """Two pitch cones on shafts that stand square, with a common slant line."""
     del mesh
-    one, two = 20.0, 30.0  # large radii; the apex is the origin, the driver's axis points right
-    corner = (two, one)
-    angle = math.degrees(math.atan2(one, two))
+    radius, other_radius = 20.0, 30.0  # large radii; the apex is the origin, the driver's axis points right
+    corner = (other_radius, radius)
+    angle = math.degrees(math.atan2(radius, other_radius))
     shapes: list[Shape] = [
-        Line((0, 0), (1.25 * two, 0), "line of centres"),
-        Line((0, 0), (0, 1.45 * one), "line of centres"),
+        Line((0, 0), (1.25 * other_radius, 0), "line of centres"),
+        Line((0, 0), (0, 1.45 * radius), "line of centres"),
         Line((0, 0), corner, "line of action"),
-        letters.at((0.62 * two, 0.62 * one), "cone_distance", -6, 12),
-        Line((0, 0), (two, -one), "outline", "driver"),
-        Line((two, -one), corner, "outline", "driver"),
-        Line((0, 0), (-two, one), "outline", "driven"),
-        Line((-two, one), corner, "outline", "driven"),
-        letters.length((two, 0), corner, "driver_pitch_radius", -0.22 * two, "driver"),
-        letters.length((0, one), corner, "driven_pitch_radius", 0.14 * two, "driven"),
-        *letters.angle((0, 0), 0.42 * two, 0, angle, "driver_cone_angle", 14, of="driver"),
-        *letters.angle((0, 0), 0.28 * two, angle, 90, "driven_cone_angle", 14, of="driven"),
+        letters.at((0.62 * other_radius, 0.62 * radius), "cone_distance", -6, 12),
+        Line((0, 0), (other_radius, -radius), "outline", "driver"),
+        Line((other_radius, -radius), corner, "outline", "driver"),
+        Line((0, 0), (-other_radius, radius), "outline", "driven"),
+        Line((-other_radius, radius), corner, "outline", "driven"),
+        letters.length((other_radius, 0), corner, "driver_pitch_radius", -0.22 * other_radius, "driver"),
+        letters.length((0, radius), corner, "driven_pitch_radius", 0.14 * other_radius, "driven"),
+        *letters.angle((0, 0), 0.42 * other_radius, 0, angle, "driver_cone_angle", 14, of="driver"),
+        *letters.angle((0, 0), 0.28 * other_radius, angle, 90, "driven_cone_angle", 14, of="driven"),
         *dot((0, 0), "apex", -8, -12),
         *dot(corner, "pitch point", 8, 12),
     ]

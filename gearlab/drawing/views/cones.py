@@ -83,12 +83,12 @@ def cones(
     if seen == FACES:
         shapes = _faces(parts, turning, rolls)
         stand = how_they_stand(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
-        said = f"{_faces_in_words(parts, unit, shaft_angle)} {stand}"
+        text = f"{_faces_in_words(parts, unit, shaft_angle)} {stand}"
         margin = (20.0, 12.0, 44.0, 12.0)
     else:
         shapes = _from_aside(parts, side, turning, rolls)
-        said, margin = f"{told} {_teeth_in_words(parts, unit)}", (20.0, 20.0, 20.0, 20.0)
-    return Scene(tuple(shapes), said, unit, title=title, width=width, margin=margin)
+        text, margin = f"{told} {_teeth_in_words(parts, unit)}", (20.0, 20.0, 20.0, 20.0)
+    return Scene(tuple(shapes), text, unit, title=title, width=width, margin=margin)
 
 
 def _from_aside(parts: list[_Cone], side: int, turning: float, rolls: bool) -> list[Shape]:

@@ -144,17 +144,17 @@ def _reach(design: Design, name: str) -> float:
 
 def angles(design: Design) -> dict[str, float]:
     """Where tooth 0 of every gear stands while the first one's stands at +x, teeth in spaces [deg]."""
-    found: dict[str, float] = {}
+    turned: dict[str, float] = {}
     for _ in design.mesh:
         for pair in design.mesh:
             for first, second in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
-                one, other = design.of(first), design.of(second)
-                if second in found or (first not in found and found) or one.internal:
+                gear, other = design.of(first), design.of(second)
+                if second in turned or (first not in turned and turned) or gear.internal:
                     continue
-                start = found.setdefault(first, 0.0)
+                start = turned.setdefault(first, 0.0)
                 line = design.line_angle(first, second)
-                found[second] = aligned(one.teeth, other.teeth, start, line, other.internal)
-    return found
+                turned[second] = aligned(gear.teeth, other.teeth, start, line, other.internal)
+    return turned
 
 
 def role_of(design: Design, name: str) -> str:

@@ -21,8 +21,8 @@ def on_pages(
     scene = whole(1.0)
     if one_page(scene, paper_name):
         return [scene]
-    found: list[Scene | Picture] = [face(1.0)] if face is not None else []
-    return [*found, fitting(rest if rest is not None else whole, paper_name)]
+    pages: list[Scene | Picture] = [face(1.0)] if face is not None else []
+    return [*pages, fitting(rest if rest is not None else whole, paper_name)]
 
 
 def fitting(picture: Picture, paper_name: str) -> Scene | Picture:

@@ -39,11 +39,11 @@ def plate_drawings(part: PlatePart, paper_name: str = "A4") -> list[Scene | Pict
         if one_page(scene, paper_name):
             return [scene]
     numbered = partial(_numbered, part)
-    found = on_pages(partial(numbered, True, True), partial(numbered, True, False), None, paper_name)
-    if len(found) == 1:
-        return found
+    pages = on_pages(partial(numbered, True, True), partial(numbered, True, False), None, paper_name)
+    if len(pages) == 1:
+        return pages
     small = fitting(partial(numbered, True, True), paper_name)
-    return [found[0], partial(plate_drawing, part) if not crowded(part, SMALL * paper(part.unit)) else small]
+    return [pages[0], partial(plate_drawing, part) if not crowded(part, SMALL * paper(part.unit)) else small]
 
 
 def plate_drawing(part: PlatePart, factor: float = 1.0) -> Scene:

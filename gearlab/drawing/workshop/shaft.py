@@ -82,8 +82,8 @@ def _cuts(part: ShaftPart, length: float) -> list[tuple[float, float, float]]:
     """Flats and keyways along it: from where to where, how deep; no further than the shaft [unit]."""
     cuts = [(flat.low, flat.high, flat.depth) for flat in part.flats]
     cuts += [(key.low, key.low + key.length, key.depth) for key in part.keyways if key.low is not None]
-    found = [(max(0.0, low), min(length, high), depth) for low, high, depth in cuts]
-    return [cut for cut in found if cut[1] > cut[0]]
+    within = [(max(0.0, low), min(length, high), depth) for low, high, depth in cuts]
+    return [cut for cut in within if cut[1] > cut[0]]
 
 
 def _places(part: ShaftPart, length: float) -> list[float]:

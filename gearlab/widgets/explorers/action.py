@@ -67,14 +67,14 @@ class LineOfAction(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing.mesh
+        return self.shown.subject.mesh
 
     @property
     def gaps(self) -> tuple[float, float]:
         """How far the line passes outside the base circles of driver and driven, negative where it cuts them
         [mm] or [in].
         """
-        return self.shown.thing.gaps
+        return self.shown.subject.gaps
 
     def state(self, inputs: Inputs) -> State:
         mesh, tilt = self._proper, inputs.tilt
@@ -95,7 +95,7 @@ class LineOfAction(Explorer):
         return State(inputs, views.tilted(mesh, tilt, contact=touching), heading, readout, told, line)
 
     def reason(self, word: str, state: State) -> Derivation:
-        return state.thing.mesh.explain(word)
+        return state.subject.mesh.explain(word)
 
 
 def _taken(design: Design, name: str) -> dict[str, Any]:

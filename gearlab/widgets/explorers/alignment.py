@@ -119,19 +119,19 @@ class AlignmentNudge(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing.mesh
+        return self.shown.subject.mesh
 
     @property
     def overlap(self) -> float:
         """Area that lies in both gears [mm2] or [in2]."""
-        return self.shown.thing.overlap
+        return self.shown.subject.overlap
 
     @property
     def off(self) -> float:
         """How far the driven gear stands from the middle of the nearest free window, counter-clockwise
         positive [deg].
         """
-        return self.shown.thing.off
+        return self.shown.subject.off
 
     def state(self, inputs: Inputs) -> State:
         mesh = self.pair_of(inputs, tooth_thinning=inputs.backlash / 2)
@@ -156,7 +156,7 @@ class AlignmentNudge(Explorer):
     def reason(self, word: str, state: State):
         inputs = state.inputs
         extra: dict[str, Any] = {"line_angle": inputs.line_angle, "driver_mark_angle": inputs.driver_angle}
-        return state.thing.mesh.explain(word, **(extra if word == "driven_mark_angle" else {}))
+        return state.subject.mesh.explain(word, **(extra if word == "driven_mark_angle" else {}))
 
 
 def _taken(design: Design, name: str) -> dict[str, Any]:

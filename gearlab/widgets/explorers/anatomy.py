@@ -63,7 +63,7 @@ class ToothAnatomy(Explorer):
         if self.named:
             n = Cells(gear.numbers, gear.unit)
             rows = [row(name, n.length(word)) for word, name in ANATOMY]
-            return State(inputs, scene, heading, [group("The tooth", rows)], thing=gear)
+            return State(inputs, scene, heading, [group("The tooth", rows)], subject=gear)
         if UNNAMED in _given(inputs):
             return State(inputs, scene, heading)
         right = _right(inputs)

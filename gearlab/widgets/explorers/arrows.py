@@ -122,7 +122,7 @@ class TrainArrows(Explorer):
         return State(inputs, scene, heading, readout, self._remarks(inputs), len(gears))
 
     def reason(self, word: str, state: State) -> Derivation:
-        return derive(word, {"gears_in_row": state.thing})
+        return derive(word, {"gears_in_row": state.subject})
 
     def _remarks(self, inputs: Inputs) -> list[dict]:
         given, wrong = self._arrows(inputs), self._wrong(inputs)

@@ -77,7 +77,7 @@ class BacklashGauge(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     def state(self, inputs: Inputs) -> State:
         mesh, driver = Mesh(self.driver, self.driven, inputs.centre_distance), self.driver

@@ -49,7 +49,7 @@ class TrainBuilder(Explorer):
     @property
     def train(self) -> Train:
         """The train as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def done(self) -> bool:
@@ -122,7 +122,7 @@ def _two_stages(design: Design) -> tuple[MeshTable, MeshTable]:
 def _taken(design: Design, _name: str) -> dict[str, Any]:
     """The four counts of a train of two stages; the task is the ratio that is wanted of the design."""
     first, second = _two_stages(design)
-    one, two = (pair_taken(design, pair.name, shifted=False) for pair in (first, second))
+    first_stage, second_stage = (pair_taken(design, pair.name, shifted=False) for pair in (first, second))
     for word in ALIKE:
         near, far = getattr(design.of(first.driver), word), getattr(design.of(second.driver), word)
         if near != far:
@@ -130,13 +130,13 @@ def _taken(design: Design, _name: str) -> dict[str, Any]:
                 f"{word.replace('_', ' ')} of the first stage is {near}, of the second {far}, and here"
                 " both have teeth of one kind; look at each in a PairExplorer"
             )
-    size = {word: value for word, value in one.items() if not word.endswith("_teeth")}
+    size = {word: value for word, value in first_stage.items() if not word.endswith("_teeth")}
     return {
         **size,
-        "first_teeth": one["driver_teeth"],
-        "second_teeth": one["driven_teeth"],
-        "third_teeth": two["driver_teeth"],
-        "fourth_teeth": two["driven_teeth"],
+        "first_teeth": first_stage["driver_teeth"],
+        "second_teeth": first_stage["driven_teeth"],
+        "third_teeth": second_stage["driver_teeth"],
+        "fourth_teeth": second_stage["driven_teeth"],
         "wanted_ratio": design.design.ratio or design.ratio,
     }
 

@@ -110,9 +110,9 @@ def moved_between(before: Known, after: Known) -> Moved:
     )
 
 
-def differ(one: float, two: float) -> bool:
+def differ(first: float, second: float) -> bool:
     """Whether two numbers are not the same but for rounding."""
-    return abs(two - one) > 1e-9 * max(1.0, abs(one))
+    return abs(second - first) > 1e-9 * max(1.0, abs(first))
 
 
 def whole(now: Known, beside: Known | None) -> dict:
@@ -150,10 +150,10 @@ def given(beside: Known, now: Known) -> list[dict]:
         if earlier is None:
             continue
         for word in dict.fromkeys([*later, *earlier]):
-            one, two = earlier.get(word), later.get(word)
-            number = two or one
+            before, after = earlier.get(word), later.get(word)
+            number = after or before
             assert number is not None
-            values = one.value if one else None, two.value if two else None
+            values = before.value if before else None, after.value if after else None
             if values[0] != values[1]:
                 label = f"{number.words} of {number.member or CALLED[number.table]}"
                 texts = [number.said(value) for value in values]
@@ -229,13 +229,13 @@ def side_by_side(beside: Known, now: Known, every: bool) -> list[dict]:
         rows = []
         for word in words:
             name = f"{part}: {word}"
-            one, two = earlier.get(name, beside.numbers.get(name)), now.numbers.get(name)
-            differs = one is None or two is None or differ(one, two)
+            before, after = earlier.get(name, beside.numbers.get(name)), now.numbers.get(name)
+            differs = before is None or after is None or differ(before, after)
             rows.append(
                 row(
                     f"{word.replace('_', ' ')}{', differs' if differs else ''}",
-                    _number("first", name, one, beside.design),
-                    _number("now", name, two, now.design),
+                    _number("first", name, before, beside.design),
+                    _number("now", name, after, now.design),
                 )
             )
         groups.append(group(part[:1].upper() + part[1:], rows, _titles(beside, now), sides=False))
@@ -276,8 +276,8 @@ def _things(design: Design, part: str) -> Iterator[Any]:
 def reason(design: Design, word: str) -> Derivation:
     """How the number of a cell is worked out; ValueError for one that is not."""
     part, _, quantity = word.partition(" ")[2].partition(": ")
-    for thing in _things(design, part):
+    for explained in _things(design, part):
         with suppress(ValueError, LookupError):
-            if quantity in thing.numbers:
-                return thing.explain(quantity)
+            if quantity in explained.numbers:
+                return explained.explain(quantity)
     raise ValueError(f"{quantity.replace('_', ' ')} of {part} is not explained here")

@@ -105,12 +105,12 @@ class TwoCones(Explorer):
     @property
     def pair(self) -> BevelPair:
         """The bevel gears that the cones should be."""
-        return self.shown.thing.pair
+        return self.shown.subject.pair
 
     @property
     def done(self) -> bool:
         """True if the cones touch all along and their large circles meet, to 0.3 degrees."""
-        return self.shown.thing.rolling
+        return self.shown.subject.rolling
 
     def state(self, inputs: Inputs) -> State:
         driver, driven, shafts = inputs.driver_teeth, inputs.driven_teeth, inputs.shaft_angle
@@ -141,7 +141,7 @@ class TwoCones(Explorer):
         extra: dict[str, Any] = {}
         if word == "output_speed":
             extra = {"driver_speed": abs(float(state.inputs.driver_speed))}
-        return state.thing.pair.explain(word, **extra)
+        return state.subject.pair.explain(word, **extra)
 
 
 def _table(design: Design, name: str) -> BevelTable:

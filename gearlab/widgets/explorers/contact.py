@@ -61,7 +61,7 @@ class ContactStrip(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def two_pair_share(self) -> float:

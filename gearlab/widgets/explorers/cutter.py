@@ -50,7 +50,7 @@ class RackCutter(Explorer):
     @property
     def gear(self) -> Gear:
         """The pinion as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def past(self) -> float:
@@ -61,7 +61,7 @@ class RackCutter(Explorer):
 
     def task_done(self, state: State, word: str) -> bool:
         """The count is told where the task is done, the shift also where the cutter just clears."""
-        gear: Gear = state.thing
+        gear: Gear = state.subject
         past = overreach(gear)
         counted = gear.profile_shift == 0 and past <= 0 < past + _per_tooth(gear)
         return counted or (word == "least_shift" and _just_clears(gear, past))

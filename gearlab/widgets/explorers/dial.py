@@ -36,7 +36,7 @@ class ToothDial(Explorer):
     @property
     def gear(self) -> Gear:
         """The gear as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     def state(self, inputs: Inputs) -> State:
         gear = cut(inputs.teeth, **self.size_of(inputs), **self._cut_as.get("teeth", {}))
@@ -44,7 +44,7 @@ class ToothDial(Explorer):
         rows = [row(word.replace("_", " "), n.length(word)) for word in SHOWN]
         heading = f"{gear.teeth} teeth, {numerals.pitch_name(gear)}"
         scene = views.gear(gear, frame=frame(gear))
-        return State(inputs, scene, heading, [group("The gear", rows)], thing=gear)
+        return State(inputs, scene, heading, [group("The gear", rows)], subject=gear)
 
 
 def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:

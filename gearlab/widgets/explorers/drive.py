@@ -134,12 +134,12 @@ class DriveExplorer(Explorer):
     @property
     def findings(self) -> Ledger:
         """What the review says of it now."""
-        return self.shown.thing.ledger
+        return self.shown.subject.ledger
 
     @property
     def moved(self) -> Moved:
         """What has moved since the design it began with."""
-        return moved_between(known(self._began, ()), self.shown.thing)
+        return moved_between(known(self._began, ()), self.shown.subject)
 
     def use(self) -> Design:
         """The design as it is now: here every change is in it at once."""
@@ -339,7 +339,7 @@ class DriveExplorer(Explorer):
         return rows
 
     def reason(self, word: str, state: State) -> Derivation:
-        return reason(state.thing.design, word)
+        return reason(state.subject.design, word)
 
 
 number_none = Number("", "", "", None, False, "", 0.0, 0.0, False, False, 0.0)

@@ -249,9 +249,9 @@ class Explorer(Staged):
 
     def reason(self, word: str, state: State) -> Derivation:
         """How the number of a word is worked out in a state."""
-        if state.thing is None:
+        if state.subject is None:
             raise ValueError(f"{word} is not explained here")
-        return state.thing.explain(word, **self.extra(word, state))
+        return state.subject.explain(word, **self.extra(word, state))
 
     def extra(self, word: str, state: State) -> dict[str, Any]:
         """Givens of a reason beside those of the thing."""

@@ -41,10 +41,10 @@ def pair_taken(design: Design, name: str, *, shifted: bool = True) -> dict[str, 
                 " are shown; look at this mesh in a PairExplorer"
             )
     for word in ALIKE:
-        one, other = getattr(driver, word), getattr(driven, word)
-        if one != other:
+        own, other = getattr(driver, word), getattr(driven, word)
+        if own != other:
             raise ValueError(
-                f"{word.replace('_', ' ')} of {driver.name!r} is {one}, of {driven.name!r} {other}: they do"
+                f"{word.replace('_', ' ')} of {driver.name!r} is {own}, of {driven.name!r} {other}: they do"
                 " not mesh; give both the same"
             )
     size = in_its_unit(design, driver)

@@ -88,7 +88,7 @@ class PairExplorer(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
         if before is None:

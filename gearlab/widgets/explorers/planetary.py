@@ -57,7 +57,7 @@ class SunPlanetsRing(Explorer):
     @property
     def made(self) -> Planetary:
         """The set as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def done(self) -> bool:
@@ -123,7 +123,7 @@ class SunPlanetsRing(Explorer):
         )
 
     def extra(self, word: str, state: State) -> dict[str, Any]:
-        speed = {f"{input_of(state.thing)}_speed": float(state.inputs.driver_speed)}
+        speed = {f"{input_of(state.subject)}_speed": float(state.inputs.driver_speed)}
         return speed if word.endswith("_speed") else {}
 
 

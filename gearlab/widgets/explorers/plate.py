@@ -137,7 +137,7 @@ class PlateLayout(Explorer):
             return Explained(self._scope, self._gears | {"plate_length": state.inputs.plate_length}).explain(
                 word
             )
-        return state.thing.explain(word)
+        return state.subject.explain(word)
 
     def _named(self) -> str:
         length, height = (numerals.plain(size) for size in _size(self.shown.inputs))

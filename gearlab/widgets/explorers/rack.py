@@ -113,7 +113,7 @@ class RackAndPinion(Explorer):
     @property
     def drive(self) -> RackDrive:
         """The drive as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def travel(self) -> float:

@@ -139,7 +139,7 @@ class RatioFinder(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair shown."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def scale(self) -> float:

@@ -143,11 +143,11 @@ def cells_of(readout: Iterable[dict]) -> list[dict]:
     return [cell for table in readout for line in table["rows"] for cell in line["cells"]]
 
 
-def shape_of(thing: Any) -> str:
+def shape_of(given: Any) -> str:
     """What a thing is that stands where it does not belong."""
     marks = {"rows": "a group", "cells": "a row", "word": "a cell", "kind": "a remark"}
-    named = [name for mark, name in marks.items() if isinstance(thing, dict) and mark in thing]
-    return named[0] if named else repr(thing)[:60]
+    named = [name for mark, name in marks.items() if isinstance(given, dict) and mark in given]
+    return named[0] if named else repr(given)[:60]
 
 
 _LEVELS = (("rows", "group(title, rows)"), ("cells", "row(label, cell, ...)"), ("word", "a cell"))
@@ -156,24 +156,24 @@ _LEVELS = (("rows", "group(title, rows)"), ("cells", "row(label, cell, ...)"), (
 def check_readout(name: str, readout: Any, remarks: Any) -> None:
     """Refuse a readout that is no list of groups of rows of cells, and remarks that are none."""
 
-    def check(things: Any, depth: int) -> None:
+    def check(items: Any, depth: int) -> None:
         key, wanted = _LEVELS[depth]
         whole = "write it as [group(title, [row(label, cell, ...), ...]), ...]"
-        if not isinstance(things, (list, tuple)):
-            raise TypeError(f"the readout of {name} is {shape_of(things)} where a list belongs: {whole}")
-        for thing in things:
-            if not isinstance(thing, dict) or key not in thing:
+        if not isinstance(items, (list, tuple)):
+            raise TypeError(f"the readout of {name} is {shape_of(items)} where a list belongs: {whole}")
+        for item in items:
+            if not isinstance(item, dict) or key not in item:
                 raise TypeError(
-                    f"the readout of {name} holds {shape_of(thing)} where {wanted} belongs: {whole}"
+                    f"the readout of {name} holds {shape_of(item)} where {wanted} belongs: {whole}"
                 )
             if depth + 1 < len(_LEVELS):
-                check(thing[key], depth + 1)
+                check(item[key], depth + 1)
 
     check(readout, 0)
-    for thing in remarks if isinstance(remarks, (list, tuple)) else [remarks]:
-        if not isinstance(thing, dict) or "kind" not in thing:
+    for item in remarks if isinstance(remarks, (list, tuple)) else [remarks]:
+        if not isinstance(item, dict) or "kind" not in item:
             raise TypeError(
-                f"the remarks of {name} hold {shape_of(thing)}: write them as a list, such as [note(text)]"
+                f"the remarks of {name} hold {shape_of(item)}: write them as a list, such as [note(text)]"
             )
 
 

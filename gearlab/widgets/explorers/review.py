@@ -189,13 +189,13 @@ class ReviewChecklist(Explorer):
     def design(self) -> Design:
         """The design as it is set now."""
         if self._design is None:
-            return self.shown.thing.design
+            return self.shown.subject.design
         return self._design.with_(**_edited(self.shown.inputs, self._design, self.part))
 
     @property
     def findings(self) -> Ledger:
         """What the review finds now."""
-        return self.shown.thing.findings
+        return self.shown.subject.findings
 
     def use(self) -> Design:
         """Say what the numbers that are shown have moved in the design; return it."""
@@ -245,7 +245,7 @@ class ReviewChecklist(Explorer):
         )
 
     def reason(self, word: str, state: State) -> Derivation:
-        design, (driver, driven) = state.thing.design, self.pair
+        design, (driver, driven) = state.subject.design, self.pair
         pinion = design.toothed[driver]
         if word in ("centre_distance", "ratio"):
             return Mesh(pinion, design.toothed[driven]).explain(word)

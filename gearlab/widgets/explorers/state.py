@@ -11,11 +11,11 @@ from .inputs import Inputs
 
 @dataclass
 class State:
-    """What an explorer shows at one setting of its controls; ``thing`` is what the numbers are of."""
+    """What an explorer shows at one setting of its controls; ``subject`` is what the numbers are of."""
 
     inputs: Inputs
     scene: Scene
     heading: str
     readout: list[dict] = field(default_factory=list)
     remarks: list[dict] = field(default_factory=list)
-    thing: Any = None
+    subject: Any = None

@@ -39,7 +39,7 @@ class PitchStrips(Explorer):
     @property
     def offset(self) -> float:
         """Drift at the tooth looked at [mm]."""
-        return self.shown.thing
+        return self.shown.subject
 
     def state(self, inputs: Inputs) -> State:
         first, second = self._pitches

@@ -41,7 +41,7 @@ class TurnCounter(Explorer):
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def driver_turns(self) -> float:

@@ -47,7 +47,7 @@ class StringUnwinding(Explorer):
     @property
     def gear(self) -> Gear:
         """The gear as it stands."""
-        return self.shown.thing
+        return self.shown.subject
 
     @property
     def radius(self) -> float:
