@@ -51,10 +51,10 @@ def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Deriva
             features=table.features,
         )
 
-    found = way(table.tooth_system)
-    angles = _angles(table) if "pressure_angle" in given and found.row_words else ()
+    derived = way(table.tooth_system)
+    angles = _angles(table) if "pressure_angle" in given and derived.row_words else ()
     rows = {
-        tuple(getattr(row, name) for name in sorted(found.row_words)): row
+        tuple(getattr(row, name) for name in sorted(derived.row_words)): row
         for row in (system(table.tooth_system, angle) for angle in angles)
     }
     if len(rows) > 1:
@@ -63,8 +63,8 @@ def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Deriva
             f" ({', '.join(f'{angle:g}' for angle in angles)} deg) choose different rows: draw angles of one"
             " row, or ask a question for each"
         )
-    own = tuple(getattr(found.scope.systems[0], name) for name in sorted(found.row_words))
-    return found if not rows or own in rows else way(*rows.values())
+    own = tuple(getattr(derived.scope.systems[0], name) for name in sorted(derived.row_words))
+    return derived if not rows or own in rows else way(*rows.values())
 
 
 def _angles(table: QuestionTable) -> tuple[float, ...]:
@@ -187,7 +187,10 @@ class Answer(Precision):
     @cached_property
     def used(self) -> tuple[Answer, ...]:
         """Earlier answers of the question this one is worked out from."""
-        return tuple(next(one for one in self.question.answers if one.id == name) for name in self.table.uses)
+        return tuple(
+            next(earlier for earlier in self.question.answers if earlier.id == name)
+            for name in self.table.uses
+        )
 
     @property
     def used_as(self) -> str:
@@ -202,8 +205,8 @@ class Answer(Precision):
         """Factor from the unit shown to theory's unit, by word: givens, then earlier answers used."""
         question = self.question
         factors = {word: question.factor(word) for word in self.given}
-        for one in self.used:
-            factors[one.used_as] = 1.0 / one.out_factor
+        for earlier in self.used:
+            factors[earlier.used_as] = 1.0 / earlier.out_factor
         return factors
 
     @cached_property
@@ -236,10 +239,10 @@ class Answer(Precision):
     @cached_property
     def way(self) -> Derivation:
         """Theory's derivation of what is asked: the graph of the question, the answers used cut into it."""
-        used = {one.used_as: place for one, place in zip(self.used, self.used_places)}
-        found = self._cut_at(used)
-        if found is not None and set(found[1]) == set(used) and self._graph is not None:
-            steps = tuple(found[0])
+        used = {earlier.used_as: place for earlier, place in zip(self.used, self.used_places)}
+        cut = self._cut_at(used)
+        if cut is not None and set(cut[1]) == set(used) and self._graph is not None:
+            steps = tuple(cut[0])
             needed = {part.name for step in steps for part in step.expression.free_symbols}
             if needed <= {*self.inputs, *(step.quantity for step in steps)}:
                 return replace(self._graph, given=tuple(self.inputs), steps=steps)
@@ -260,7 +263,7 @@ class Answer(Precision):
     @cached_property
     def _carry(self):
         """The bank's own formula for carrying a wrong earlier answer on, with the names it takes."""
-        before = [one.id for one in self.question.answers[: self.question.answers.index(self)]]
+        before = [earlier.id for earlier in self.question.answers[: self.question.answers.index(self)]]
         return compile_formula(self.table.carry or "0", [*before, *self.question.shown_names]), before
 
     @cached_property
@@ -271,7 +274,7 @@ class Answer(Precision):
     @cached_property
     def used_places(self) -> tuple[int, ...]:
         """Places of the earlier answers used among the answers."""
-        return tuple(self.question.answers.index(one) for one in self.used)
+        return tuple(self.question.answers.index(earlier) for earlier in self.used)
 
     def input_of(self, earlier: Answer) -> str:
         """The word by which an earlier answer goes into this one."""
@@ -285,7 +288,7 @@ class Answer(Precision):
         """A worked-out number as the bank asks for it: whole, or from the preferred list."""
         table = self.table
         if table.preferred:
-            return min(PREFERRED[table.preferred], key=lambda one: abs(one - value))
+            return min(PREFERRED[table.preferred], key=lambda preferred: abs(preferred - value))
         if table.whole == "down":
             return float(math.floor(value + 1e-9))
         if table.whole == "up":
@@ -324,10 +327,10 @@ class Answer(Precision):
             place = before[self.asked]
             share = self.out_factor / question.answers[place].out_factor
             return (lambda shown, earlier: earlier[place] * share), (place,)
-        found = self._cut_at(before)
-        if found is None or not {other.used_as for other in self.used} <= set(found[1]):
+        cut_graph = self._cut_at(before)
+        if cut_graph is None or not {other.used_as for other in self.used} <= set(cut_graph[1]):
             return None
-        (steps, cut), known = found, question.known_names
+        (steps, cut), known = cut_graph, question.known_names
         inputs = {word: question.factor(word) for word in known}
         names = {word: f"t{number}" for number, word in enumerate(known)}
         lines = [f"t{number} = v{number} * {factor!r}" for number, factor in enumerate(inputs.values())]

@@ -224,14 +224,14 @@ def load_set(path: str | Path) -> HomeworkSet:
     entries: list[SetEntry] = []
     banks: dict[Path, Bank | None] = {}
     seen: set[str] = set()
-    for one in table.question:
-        where = f"{path}: question {one.id!r}"
-        bank_path, there = _on_disk(path.parent / one.bank)
+    for entry in table.question:
+        where = f"{path}: question {entry.id!r}"
+        bank_path, there = _on_disk(path.parent / entry.bank)
         if bank_path not in banks and not there:
             banks[bank_path] = None
             problems.append(
-                f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
-                f"{near(one.bank, _banks_around(path.parent))}"
+                f"{where}: bank: {entry.bank!r} cannot be read: no such file, seen from the set's folder"
+                f"{near(entry.bank, _banks_around(path.parent))}"
             )
         if bank_path not in banks:
             try:
@@ -240,17 +240,17 @@ def load_set(path: str | Path) -> HomeworkSet:
                 banks[bank_path] = None
                 problems += error.problems
         bank = banks[bank_path]
-        if one.id in seen:
+        if entry.id in seen:
             problems.append(f"{where}: id: a question may stand in a set once only")
-        seen.add(one.id)
+        seen.add(entry.id)
         if bank is None:
             continue
-        if one.id not in bank:
-            problems.append(f"{where}: id: not in {bank_path}{near(one.id, bank.questions)}")
+        if entry.id not in bank:
+            problems.append(f"{where}: id: not in {bank_path}{near(entry.id, bank.questions)}")
             continue
-        question = bank[one.id]
+        question = bank[entry.id]
         entries.append(
-            SetEntry(question, float(question.points if one.points is None else one.points), bank.path)
+            SetEntry(question, float(question.points if entry.points is None else entry.points), bank.path)
         )
     if problems:
         raise BankError(problems)

@@ -104,7 +104,7 @@ def share_text(share: float) -> str:
     >>> share_text(0.75), share_text(0.3), share_text(0)
     ('three quarters', '30 %', 'no')
     """
-    near = min(_SHARES, key=lambda one: abs(one - share))
+    near = min(_SHARES, key=lambda named: abs(named - share))
     return _SHARES[near] if abs(near - share) < 1e-3 else f"{number_text(100 * share, 3)} %"
 
 

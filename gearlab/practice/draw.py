@@ -90,7 +90,7 @@ class Grid:
     __slots__ = ("texts", "values")
 
     def __init__(self, decimals: Iterable[Decimal]):
-        self.texts = tuple(_plain(one) for one in decimals)
+        self.texts = tuple(_plain(decimal) for decimal in decimals)
         self.values = tuple(float(text) for text in self.texts)
 
     @classmethod
@@ -208,8 +208,8 @@ class Draw:
         """Letters and texts of a choice question, in this draw's order."""
         options = self.question.table.options
         return tuple(
-            (letter(place), self.question.filled(options[one].text, self))
-            for place, one in enumerate(self.order)
+            (letter(place), self.question.filled(options[option].text, self))
+            for place, option in enumerate(self.order)
         )
 
     def to_json(self) -> dict:

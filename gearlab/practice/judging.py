@@ -274,8 +274,8 @@ def _say(sentence: str, note: str) -> str:
     return f"{sentence} ({note[0].upper()}{note[1:]}.)" if note else sentence
 
 
-def _join(one: str, two: str) -> str:
-    return f"{one}; {two}" if one else two
+def _join(first: str, second: str) -> str:
+    return f"{first}; {second}" if first else second
 
 
 def wrong(kind: str, answer: Worth, read: str, note: str, causes: Sequence[Cause]) -> Verdict:
@@ -305,25 +305,25 @@ def wrong(kind: str, answer: Worth, read: str, note: str, causes: Sequence[Cause
 def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
     """Every listed slip, other quantity and ordinary slip that gives this number."""
     slips = question.slips_of(answer)
-    found = _listed(question, draw, answer, value, fine) if listed else []
-    if found:  # the bank's own judgement of what the slip is worth goes before a general one
-        worth = max(cause.credit for cause in found)
+    causes = _listed(question, draw, answer, value, fine) if listed else []
+    if causes:  # the bank's own judgement of what the slip is worth goes before a general one
+        worth = max(cause.credit for cause in causes)
         return tuple(
             [
-                *found,
+                *causes,
                 *(
                     replace(cause, credit=max(worth, cause.credit))
                     for cause in slips.matching(draw, value, fine, True)
                 ),
             ][:MOST_CAUSES]
         )
-    found += slips.matching(draw, value, fine, False)
-    return tuple(found[:MOST_CAUSES])
+    causes += slips.matching(draw, value, fine, False)
+    return tuple(causes[:MOST_CAUSES])
 
 
 def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
     """The listed slips that give this number."""
-    shown, found, period = draw.shown, [], answer.period(draw.shown)
+    shown, causes, period = draw.shown, [], answer.period(draw.shown)
     absolute, relative = answer.absolute, answer.relative
     for cause, formula, conditions in question.slips_of(answer).listed:
         try:
@@ -331,7 +331,7 @@ def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
             size = abs(wrong)
             width = min(max(absolute, relative * size), max(fine, FURTHEST * size))
             if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
-                found.append(cause)
+                causes.append(cause)
         except (ArithmeticError, ValueError):
             continue
-    return found
+    return causes

@@ -15,13 +15,13 @@ _PARTS_OF_A_PERIOD = 12.0  # of which half a figure may be one at most, where nu
 _USUAL_FIGURES = 3  # accepted where a bank states no precision
 
 
-def apart(one: float, other: float, period: float = 0.0) -> float:
+def apart(value: float, other: float, period: float = 0.0) -> float:
     """How far two numbers lie apart, with a period: up to whole multiples of it.
 
     >>> apart(8.5, 0.25), apart(8.5, 0.25, 8.0)
     (8.25, 0.25)
     """
-    size = abs(one - other)
+    size = abs(value - other)
     return abs(size - period * round(size / period)) if period else size
 
 

@@ -101,12 +101,12 @@ class Question:
 
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
-        for one in (*self.answers, *self.fields):
-            if one.id == answer_id:
-                return one
+        for field in (*self.answers, *self.fields):
+            if field.id == answer_id:
+                return field
         raise KeyError(
             f"question {self.id!r} has no answer {answer_id!r}: it has"
-            f" {', '.join(one.id for one in self.fields)}"
+            f" {', '.join(field.id for field in self.fields)}"
         )
 
     # -- units --
@@ -140,7 +140,7 @@ class Question:
         """(name, names that go in, function to the unit shown, decimals, name of what is added) of each
         derived given.
         """
-        made = []
+        derived = []
         for name, table in self.table.givens.items():
             if not table.derived:
                 continue
@@ -155,8 +155,8 @@ class Question:
                 raise BankError([f"{self.path}: question {self.id!r}: givens.{name}: {error}"]) from None
             compiled = compile_outputs({name: way.raw}, {n: self.factor(n) for n in names})
             out = 1.0 / self.factor(name)
-            made.append((name, tuple(names), compiled, out, table.places, table.plus))
-        return made
+            derived.append((name, tuple(names), compiled, out, table.places, table.plus))
+        return derived
 
     @cached_property
     def _conditions(self) -> list:
@@ -294,11 +294,11 @@ class Question:
 
     def shown_givens(self, draw: Draw) -> tuple[Given, ...]:
         """The givens of a draw as the student sees them."""
-        made = []
+        givens = []
         for name in self.shown_names:
             unit = self.unit(name)
             quantity = QUANTITIES.get(name)
-            made.append(
+            givens.append(
                 Given(
                     name,
                     self.given_label(name),
@@ -308,11 +308,11 @@ class Question:
                     draw.values[name],
                 )
             )
-        return tuple(made)
+        return tuple(givens)
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
-        return BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
+        return BRACES.sub(lambda match: draw.texts[match[1]], text) if "{" in text else text
 
     # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:

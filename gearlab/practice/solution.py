@@ -189,8 +189,8 @@ def joined(parts: list[str], form: str) -> str:
 
 def way_in_words(answer: Answer | Derived) -> str:
     """The method as sentences: what each step rests on, no numbers."""
-    said = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
-    return " ".join(said)
+    sentences = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
+    return " ".join(sentences)
 
 
 def method(answers: Sequence[Answer], form: str) -> str:

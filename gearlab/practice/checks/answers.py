@@ -51,7 +51,7 @@ def _check_answer(
         if not answer.formula and getattr(answer, name) is not None
     ]
     problems += check_unit(answer.unit, answer.asked, question) if answer.asked else []
-    formulas = {one.id for one in question.answers if one.formula}
+    formulas = {answer.id for answer in question.answers if answer.formula}
     problems += [
         f"uses: {name!r} is asked by a formula of its own, and theory cannot go on from it: give this answer"
         " a formula too"

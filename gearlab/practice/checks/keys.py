@@ -106,7 +106,7 @@ def check_slips(question: Question, answer: Answer, drawn: list[Draw]) -> list[t
                 break
             applied += 1
             verdict = question.judge(draw, {answer.id: number_text(wrong)})[answer.id]
-            named += any(one.name == cause.name for one in verdict.causes)
+            named += any(told.name == cause.name for told in verdict.causes)
         else:
             if not applied:
                 problems.append(
@@ -201,12 +201,15 @@ def _put_in(equations, inputs: dict[str, float], asked: str) -> float | None:
     known = dict(inputs)
     for _ in equations:
         for equation in equations:
-            word, needed = equation.left.name, [one.name for one in equation.symbols if one != equation.left]
-            if word not in known and all(one in known for one in needed):
-                names = {one: f"v{i}" for i, one in enumerate(needed)}
+            word, needed = (
+                equation.left.name,
+                [symbol.name for symbol in equation.symbols if symbol != equation.left],
+            )
+            if word not in known and all(name in known for name in needed):
+                names = {name: f"v{i}" for i, name in enumerate(needed)}
                 try:
                     known[word] = compile_steps(names.values(), [], [source(equation.right, names)])(
-                        *(known[one] for one in needed)
+                        *(known[name] for name in needed)
                     )[0]
                 except (ArithmeticError, ValueError):
                     return None
@@ -246,7 +249,7 @@ def _start(way: Derivation, inputs: dict[str, float], unknown: list[str]) -> dic
             values[symbol(step.quantity)] = evaluate(step.expression, values)
     for step in way.steps:
         if step.role in ("direct", "rearranged") and all(
-            one in values for one in step.expression.free_symbols
+            symbol in values for symbol in step.expression.free_symbols
         ):
             values[symbol(step.quantity)] = evaluate(step.expression, values)
     numbers = {**way.scope.worlds[0], **values}

@@ -47,7 +47,9 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
     ]
     words = [field.word for field in question.fields]
     problems += _check_fields(question, words, shown)
-    names = [one.id or f"condition-{number}" for number, one in enumerate(question.conditions, start=1)]
+    names = [
+        condition.id or f"condition-{number}" for number, condition in enumerate(question.conditions, start=1)
+    ]
     for name, condition in zip(names, question.conditions):
         if names.count(name) > 1 or name in words:
             problems.append(f"conditions.{name}: id: stands twice, or is the name of a field")
@@ -183,7 +185,7 @@ def _check_texts(condition: ConditionTable, shown: list[str]) -> list[str]:
 
 def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str]) -> list[str]:
     """Whether the design that conditions have reviewed can be read, and names what there is."""
-    reviewing = [one for one in question.conditions if one.review or one.finding]
+    reviewing = [condition for condition in question.conditions if condition.review or condition.finding]
     if question.design is None:
         return (
             [
@@ -195,7 +197,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
         )
     if not reviewing:
         return ["design: no condition has review = true or a finding, so it is never looked at"]
-    if sum(one.review for one in reviewing) > 1:
+    if sum(condition.review for condition in reviewing) > 1:
         return [
             "conditions: review = true stands twice; once is enough: it tells of all that no other condition"
             " names"
@@ -217,8 +219,8 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
         ] or check_formulas("design", [formula], known)
     problems += [
         f"conditions: hangs_on: {name!r} is no field{near(name, words)}"
-        for one in reviewing
-        for name in one.hangs_on
+        for condition in reviewing
+        for name in condition.hangs_on
         if name not in words
     ]
     if not problems:
@@ -226,7 +228,10 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
             word
             for word in words
             if word not in names_in(formulas, words)
-            and not any(one.formula and word in NAME.findall(one.formula) for one in question.conditions)
+            and not any(
+                condition.formula and word in NAME.findall(condition.formula)
+                for condition in question.conditions
+            )
         ]
         problems += [f"fields.{word}: stands neither in the design nor in a formula" for word in idle]
     return problems
@@ -254,13 +259,20 @@ def proven(question: DesignQuestion, raw: list[Draw]) -> list[str]:
         )
     for draw in raw:
         values = tuple(draw.values.values())
-        failed = [one.id for one in design.conditions if not one.met([*design.example(values), *draw.shown])]
+        failed = [
+            condition.id
+            for condition in design.conditions
+            if not condition.met([*design.example(values), *draw.shown])
+        ]
         if failed:
             problems.append(f"example: does not meet {', '.join(failed)} for {numbers_shown(draw)}")
             break
     for draw in raw:
         values = tuple(draw.values.values())
-        if all(one.met([*design.example(values, "bad_example"), *draw.shown]) for one in design.conditions):
+        if all(
+            condition.met([*design.example(values, "bad_example"), *draw.shown])
+            for condition in design.conditions
+        ):
             problems.append(f"bad_example: meets every condition for {numbers_shown(draw)}")
             break
     if problems:
@@ -346,15 +358,17 @@ def _alone(design, raw: list) -> list[str]:
 
     They add nothing to the others; and `near` formulas that are stricter than what they stand beside.
     """
-    missing = {one.id for one in design.conditions}
+    missing = {condition.id for condition in design.conditions}
     strict: set[str] = set()
     stream = random.Random(1)
     for draw in raw:
         for numbers in _choices(design, draw, stream):
-            held = [(one, one.held([*numbers, *draw.shown])) for one in design.conditions]
-            failed = [one.id for one, found in held if found is None or not found[0]]
+            held = [(condition, condition.held([*numbers, *draw.shown])) for condition in design.conditions]
+            failed = [condition.id for condition, outcome in held if outcome is None or not outcome[0]]
             strict |= {
-                one.id for one, found in held if found and found[0] and one.table.near and not found[1]
+                condition.id
+                for condition, outcome in held
+                if outcome and outcome[0] and condition.table.near and not outcome[1]
             }
             if len(failed) == 1:
                 missing.discard(failed[0])

@@ -72,7 +72,7 @@ class Condition:
             read["shows"] = parse(self.table.shows, known, bank=True)
         elif compared:
             read["shows"] = parse(compared[0][1][1], known, bank=True)
-        return {name: (one.tree, one.words) for name, one in read.items()} | {
+        return {name: (expression.tree, expression.words) for name, expression in read.items()} | {
             f"side {place}": (right, frozenset())
             for place, (_, _, right) in enumerate(compared if self.table.wanted is None else ())
         }
@@ -80,8 +80,8 @@ class Condition:
     @cached_property
     def words(self) -> tuple[str, ...]:
         """Names of quantities that theory has to derive."""
-        found = frozenset().union(*(words for _, words in self._trees.values()))
-        return tuple(sorted(found - set(self.design.names)))
+        words = frozenset().union(*(words for _, words in self._trees.values()))
+        return tuple(sorted(words - set(self.design.names)))
 
     @cached_property
     def rests_on(self) -> tuple[Field, ...]:
@@ -97,7 +97,7 @@ class Condition:
         tree: tuple[Any, ...] = self._trees["shows"][0] if "shows" in self._trees else ("",)
         if tree[0] != "name":
             return "it"
-        field = next((one for one in self.design.fields if one.id == tree[1]), None)
+        field = next((own for own in self.design.fields if own.id == tree[1]), None)
         if field:
             return field.label
         return (
@@ -150,26 +150,28 @@ class Condition:
         """
         function = self._compiled
         try:
-            found = function(*numbers)
+            outcome = function(*numbers)
         except (ArithmeticError, ValueError, TypeError):
             return None
-        shows = found[2]
+        shows = outcome[2]
         return (
-            None if shows is not None and (isinstance(shows, complex) or not math.isfinite(shows)) else found
+            None
+            if shows is not None and (isinstance(shows, complex) or not math.isfinite(shows))
+            else outcome
         )
 
     def met(self, numbers: list[float]) -> bool:
         """Whether the numbers meet it."""
-        found = self.held(numbers)
-        return found is not None and bool(found[0])
+        outcome = self.held(numbers)
+        return outcome is not None and bool(outcome[0])
 
-    def wanted(self, draw: Draw, found: tuple) -> str:
+    def wanted(self, draw: Draw, outcome: tuple) -> str:
         """What is wanted, in words, "" where the bank says it in its own sentence only."""
         if self.table.wanted is not None:
             return self.design.question.filled(self.table.wanted, draw)
         unit = f" {written(self.shown_unit)}" if self.shown_unit else ""
         signs = [operator for operator, _, _ in _compared(self._trees["met"][0])]
-        sides = [number_text(float(number), _DIGITS) for number in found[3:]]
+        sides = [number_text(float(number), _DIGITS) for number in outcome[3:]]
         if signs == [">=", "<="]:
             return f"{sides[0]} to {sides[1]}{unit}"
         return " and ".join(f"{_SAID[sign]} {side}{unit}" for sign, side in zip(signs, sides))
@@ -179,12 +181,12 @@ class Condition:
         unit = f" {written(self.shown_unit)}" if self.shown_unit else ""
         return number_text(float(number), _DIGITS) + unit
 
-    def told(self, draw: Draw, found: tuple) -> str:
+    def told(self, draw: Draw, outcome: tuple) -> str:
         """The number that came out and what is wanted, as a sentence, "" where there is no number to tell."""
-        wanted = self.wanted(draw, found)
-        if found[2] is None:
+        wanted = self.wanted(draw, outcome)
+        if outcome[2] is None:
             return f"Wanted: {wanted}." if wanted else ""
-        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {self._written(found[2])}"
+        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {self._written(outcome[2])}"
         return f"{number}; wanted: {wanted}." if wanted else f"{number}."
 
     def unread(self, readings: dict[str, Reading]) -> Verdict | None:
@@ -210,9 +212,9 @@ class Condition:
         unread = self.unread(readings)
         if unread is not None:
             return unread
-        found = self.held(numbers)
+        outcome = self.held(numbers)
         says = self.design.question.filled(self.table.says, draw)
-        if found is None:
+        if outcome is None:
             cause = Cause(
                 self.id,
                 f"{self.label}: not met",
@@ -221,12 +223,12 @@ class Condition:
                 "not met",
             )
             return Verdict("not met", False, 0.0, self.points, causes=(cause,), sentence=cause.sentence)
-        told = self.told(draw, found)
-        read = "" if found[2] is None else f"read as {self.noun} = {self._written(found[2])}"
-        if found[0]:
+        told = self.told(draw, outcome)
+        read = "" if outcome[2] is None else f"read as {self.noun} = {self._written(outcome[2])}"
+        if outcome[0]:
             return Verdict("right", True, self.points, self.points, read, sentence=f"Met. {told}".strip())
-        near = bool(found[1])
-        sentence = " ".join(one for one in (told, "Nearly, but not quite." if near else "", says) if one)
+        near = bool(outcome[1])
+        sentence = " ".join(part for part in (told, "Nearly, but not quite." if near else "", says) if part)
         cause = Cause(
             self.id,
             f"{self.label}: {'nearly met' if near else 'not met'}",
@@ -292,16 +294,16 @@ class ReviewCondition(Condition):
     @cached_property
     def _elsewhere(self) -> set[str]:
         """Findings that other conditions of the question decide."""
-        return {one.table.finding for one in self.design.conditions if one.table.finding}
+        return {condition.table.finding for condition in self.design.conditions if condition.table.finding}
 
     def _against(self, numbers: list[float]) -> tuple[list, list]:
         """Findings that speak against the choice, and others that are worth telling."""
-        found = self._reviewed.findings(numbers)
+        findings = self._reviewed.findings(numbers)
         if self.table.finding:
-            return [one for one in found if one.name == self.table.finding], []
-        mine = [one for one in found if one.name not in self._elsewhere]
-        return [one for one in mine if one.grade != "worth knowing"], [
-            one for one in mine if one.grade == "worth knowing"
+            return [finding for finding in findings if finding.name == self.table.finding], []
+        mine = [finding for finding in findings if finding.name not in self._elsewhere]
+        return [finding for finding in mine if finding.grade != "worth knowing"], [
+            finding for finding in mine if finding.grade == "worth knowing"
         ]
 
     def held(self, numbers: list[float]) -> tuple:
@@ -309,24 +311,27 @@ class ReviewCondition(Condition):
         against, beside = self._against(numbers)
         return not against, None, against, beside
 
-    def wanted(self, draw: Draw, found: tuple) -> str:
+    def wanted(self, draw: Draw, outcome: tuple) -> str:
         """What is wanted, in words."""
         return ""
 
-    def told(self, draw: Draw, found: tuple) -> str:
+    def told(self, draw: Draw, outcome: tuple) -> str:
         """What the review says, as sentences."""
-        _, _, against, beside = found
+        _, _, against, beside = outcome
         if against:
             more = len(against) - _TOLD
             return " ".join(
-                [_sentences(one) for one in against[:_TOLD]] + ([f"And {more} more."] if more > 0 else [])
+                [_sentences(finding) for finding in against[:_TOLD]]
+                + ([f"And {more} more."] if more > 0 else [])
             )
         clear = (
             f"The review does not find “{_plain(self.table.finding)}”."
             if self.table.finding
             else "The review finds nothing that will not work or will trouble."
         )
-        return " ".join([clear, *(f"Worth knowing: {one.where}: {one.what}" for one in beside[:_TOLD])])
+        return " ".join(
+            [clear, *(f"Worth knowing: {finding.where}: {finding.what}" for finding in beside[:_TOLD])]
+        )
 
     def verdict(self, draw: Draw, numbers: list[float], readings: dict) -> Verdict:
         """What became of the condition for the numbers that could be read."""
@@ -341,22 +346,22 @@ class ReviewCondition(Condition):
                 for field, number, own in zip(self.design.fields, numbers, choice)
             ]
             numbers = [*typed, *numbers[len(typed) :]]
-        found = self.held(numbers)
-        told = self.told(draw, found)
-        if found[0]:
+        outcome = self.held(numbers)
+        told = self.told(draw, outcome)
+        if outcome[0]:
             return Verdict("right", True, self.points, self.points, sentence=f"Met. {told}")
         says = self.design.question.filled(self.table.says, draw)
-        first = {one.name: one for one in reversed(found[2])}
+        first = {finding.name: finding for finding in reversed(outcome[2])}
         causes = tuple(
-            Cause(name, f"{self.label}: {_plain(name)}", f"{_sentences(one)} {says}", 0.0, "not met")
-            for name, one in list(reversed(first.items()))[:_TOLD]
+            Cause(name, f"{self.label}: {_plain(name)}", f"{_sentences(finding)} {says}", 0.0, "not met")
+            for name, finding in list(reversed(first.items()))[:_TOLD]
         )
         return Verdict(
             "not met",
             False,
             0.0,
             self.points,
-            f"read as a design with {', '.join(_plain(one.name) for one in causes)}",
+            f"read as a design with {', '.join(_plain(cause.name) for cause in causes)}",
             causes=causes,
             sentence=f"{told} {says}",
         )

@@ -84,8 +84,8 @@ def with_marks(text: str) -> tuple[dict, list[str]]:
     """
     formulas: list[str] = []
 
-    def mark(found) -> str:
-        formulas.append(found[1].strip())
+    def mark(match) -> str:
+        formulas.append(match[1].strip())
         return f'"{_MARK}{len(formulas) - 1}"'
 
     return tables_of(_BRACES.sub(mark, text)), formulas
@@ -125,7 +125,7 @@ class ReviewedDesign:
         key = tuple(numbers[place] for place in self._places)
         if key not in self._kept:
             try:
-                found = review(self.design(numbers))
+                ledger = review(self.design(numbers))
             except (ArithmeticError, ValueError) as error:
                 impossible = Finding(
                     "gear-cannot-be",
@@ -137,19 +137,19 @@ class ReviewedDesign:
                     "Change the number.",
                     "the design's own limits",
                 )
-                found = Ledger([(None, impossible)])
+                ledger = Ledger([(None, impossible)])
             if len(self._kept) >= _KEPT:
                 self._kept.pop(next(iter(self._kept)))
-            self._kept[key] = found
+            self._kept[key] = ledger
         return self._kept[key]
 
 
 def _filled(part, values: list[float]):
     """A copy of tables with numbers in the place of marks."""
     if isinstance(part, dict):
-        return {name: _filled(one, values) for name, one in part.items()}
+        return {name: _filled(inner, values) for name, inner in part.items()}
     if isinstance(part, list):
-        return [_filled(one, values) for one in part]
+        return [_filled(inner, values) for inner in part]
     if isinstance(part, str) and part.startswith(_MARK):
         return values[int(part[1:])]
     return part
@@ -219,10 +219,10 @@ class Design:
     def __init__(self, question: Question):
         table: QuestionTable = question.table
         self.question = question
-        self.fields = tuple(Field(one, table.length_unit) for one in table.fields)
+        self.fields = tuple(Field(field, table.length_unit) for field in table.fields)
         self.conditions = tuple(
-            (Condition if one.formula else ReviewCondition)(self, one, number)
-            for number, one in enumerate(table.conditions, start=1)
+            (Condition if condition.formula else ReviewCondition)(self, condition, number)
+            for number, condition in enumerate(table.conditions, start=1)
         )
         self.givens = question.known_names
         self.names = (*(field.id for field in self.fields), *question.shown_names)
@@ -252,7 +252,7 @@ class Design:
 
     def unit(self, name: str) -> str:
         """The unit a name of a condition is told in, "" or "1" for none."""
-        field = next((one for one in self.fields if one.id == name), None)
+        field = next((own for own in self.fields if own.id == name), None)
         if field:
             return field.shown_unit
         return self.question.unit(name) if name in self.question.shown_names else self.derived(name).unit
@@ -271,7 +271,7 @@ class Design:
         """
         if which not in self._examples:
             chosen = next(
-                (one.table.fails_for for one in self.conditions if one.id == which), None
+                (condition.table.fails_for for condition in self.conditions if condition.id == which), None
             ) or getattr(self.question.table, which)
             self._examples[which] = [
                 compile_formula(str(chosen[field.id]), self.question.names) for field in self.fields

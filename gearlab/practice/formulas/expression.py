@@ -174,20 +174,20 @@ class Parser:
             text = _RESULT.sub("", text, count=1)  # "C = ..." says the same as "..."
         place = 0
         while place < len(text):
-            found = _TOKEN.match(text, place)
-            if found is None or found.lastgroup is None:
+            match = _TOKEN.match(text, place)
+            if match is None or match.lastgroup is None:
                 if not text[place:].strip():
                     break
                 raise ExpressionError(f"“{short(text[place:].strip()[0])}” cannot be read in an expression.")
-            kind = found.lastgroup
-            piece = found[kind]
+            kind = match.lastgroup
+            piece = match[kind]
             if kind == "name":
                 self._name(piece)
             elif kind == "raised":
-                self.tokens += [("sign", "^"), ("number", "".join(str(_RAISED[one]) for one in piece))]
+                self.tokens += [("sign", "^"), ("number", "".join(str(_RAISED[raised]) for raised in piece))]
             else:
                 self.tokens.append((kind, piece))
-            place = found.end()
+            place = match.end()
         self.place = 0
         self.depth = 0
 
@@ -197,9 +197,9 @@ class Parser:
 
         A known name, a function, or several names written together.
         """
-        found = self._known(piece)
-        if found:
-            self.tokens.append(found)
+        token = self._known(piece)
+        if token:
+            self.tokens.append(token)
             return
         parts = self._split(piece)
         if parts is None:

@@ -93,8 +93,8 @@ class DesignQuestion(Question):
         parts = []
         for word in self._words():
             derived = design.derived(word)
-            made, inputs = self.worked(derived, form), derived.numbers(values)
-            parts.append(made.filled(inputs, made.value(inputs)))
+            worked, inputs = self.worked(derived, form), derived.numbers(values)
+            parts.append(worked.filled(inputs, worked.value(inputs)))
         told = []
         for condition in design.conditions:
             outcome = condition.held(numbers)
@@ -106,7 +106,8 @@ class DesignQuestion(Question):
                 f"<li>{escape(label)}: <strong>{escape(text)}</strong></li>" for label, text in texts
             )
             held = "".join(
-                f"<li><strong>{escape(label)}</strong>: met. {escape(said)}</li>" for label, said in told
+                f"<li><strong>{escape(label)}</strong>: met. {escape(sentence)}</li>"
+                for label, sentence in told
             )
             return (
                 f'<div class="worked"><p>{opening}</p><ul>{rows}</ul>{"".join(parts)}<h4>Every'
@@ -114,7 +115,7 @@ class DesignQuestion(Question):
             )
         bold = "**" if form == "markdown" else ""
         first = "\n".join([opening, "", *(f"- {label}: {bold}{text}{bold}" for label, text in texts)])
-        last = "\n".join(f"- {bold}{label}{bold}: met. {said}".rstrip() for label, said in told)
+        last = "\n".join(f"- {bold}{label}{bold}: met. {sentence}".rstrip() for label, sentence in told)
         return joined([first, *parts, last], form)
 
     def _words(self) -> list[str]:

@@ -168,9 +168,9 @@ def _box(identity: str, label: str, symbols: list[str]) -> dict:
     return {"id": identity, "kind": "expression", "label": label, "help": "Use " + ", ".join(symbols)}
 
 
-def _solved(answer: ExpressionAnswer, made: Worked, form: str) -> str:
+def _solved(answer: ExpressionAnswer, worked: Worked, form: str) -> str:
     label = answer.label[0].upper() + answer.label[1:]
-    body = "".join(made.pieces)
+    body = "".join(worked.pieces)
     end = (
         "Only the size is asked, without the sign."
         if answer.table.size_only and answer.way.tidy.could_extract_minus_sign()

@@ -384,9 +384,9 @@ def _equation(question: Question, answer: FormulaAnswer, text: str, names: list[
     sides = [compile_formula(side, [*names, answer.id, *question.shown_names]) for side in (left, right)]
 
     def proof(value: float, earlier: Sequence[float], shown: Sequence[float]) -> str:
-        one, other = (side(*earlier, value, *shown) for side in sides)
-        if not _same(one, other):
-            return f"proof: {one:.10g} is not {other:.10g} with {answer.id} = {value:.10g}"
+        left, right = (side(*earlier, value, *shown) for side in sides)
+        if not _same(left, right):
+            return f"proof: {left:.10g} is not {right:.10g} with {answer.id} = {value:.10g}"
         try:
             if _same(*(side(*earlier, value * _NUDGE, *shown) for side in sides)):
                 return "proof: holds for other answers too, which proves nothing"
@@ -407,5 +407,5 @@ def _written_once(text: str, other: str, names: Sequence[str]) -> bool:
         return False  # one rounds or compares: another way of writing
 
 
-def _same(one: float, other: float) -> bool:
-    return abs(one - other) <= _EXACT * max(abs(one), abs(other)) + 1e-12
+def _same(value: float, other: float) -> bool:
+    return abs(value - other) <= _EXACT * max(abs(value), abs(other)) + 1e-12

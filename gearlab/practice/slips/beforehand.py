@@ -105,7 +105,7 @@ class Slips:
         ]
         known = question.known_names if self._numbers else answer.table.symbols
         self.words = tuple(dict.fromkeys([*known, *answer.inputs]))
-        used = {answer.input_of(one): one.place for one in answer.used} if self._numbers else {}
+        used = {answer.input_of(earlier): earlier.place for earlier in answer.used} if self._numbers else {}
         self._way = Way(question, answer, self.words)
         self._places = (
             [
@@ -198,11 +198,11 @@ class Slips:
             if number is not None
         )
 
-    def _one_number(self, one: float, other: float) -> bool:
+    def _one_number(self, value: float, other: float) -> bool:
         """Whether two wrong numbers are the same to the eyes of this answer."""
         if self.answer.whole:
-            return abs(self.answer.rounded(one)) == abs(self.answer.rounded(other))
-        return abs(abs(one) - abs(other)) <= 1e-7 * abs(other)
+            return abs(self.answer.rounded(value)) == abs(self.answer.rounded(other))
+        return abs(abs(value) - abs(other)) <= 1e-7 * abs(other)
 
     def arguments(self, draw: Draw) -> list[float]:
         """What goes into the compiled function: the shown numbers and the other right answers."""
@@ -332,8 +332,8 @@ def _said_once(causes: list[Cause]) -> list[Cause]:
     return list(best.values())
 
 
-def _same(one: list[float], two: list[float]) -> bool:
-    return all(abs(a - b) <= 1e-6 * abs(b) + 1e-12 for a, b in zip(one, two))
+def _same(values: list[float], others: list[float]) -> bool:
+    return all(abs(a - b) <= 1e-6 * abs(b) + 1e-12 for a, b in zip(values, others))
 
 
 class _Chooser:
@@ -436,9 +436,9 @@ class _Chooser:
         return True
 
 
-def _all_agree(one: tuple, other: tuple) -> bool:
-    return len(one) == len(other) and all(
-        a is b if a is None or b is None else abs(a - b) <= 1e-7 * abs(b) for a, b in zip(one, other)
+def _all_agree(values: tuple, others: tuple) -> bool:
+    return len(values) == len(others) and all(
+        a is b if a is None or b is None else abs(a - b) <= 1e-7 * abs(b) for a, b in zip(values, others)
     )
 
 

@@ -40,11 +40,14 @@ def _teeth(way: Way) -> list[str]:
 
 def _gears_exchanged(way: Way) -> Iterator[Slip]:
     for first, second in itertools.combinations(_teeth(way), 2):
-        one, two = (SIDES[split_side(word)[0]][1] for word in (first, second))
+        side, opposite = (SIDES[split_side(word)[0]][1] for word in (first, second))
         edits = {
             word: symbol(other) for word, other in ((first, second), (second, first)) if word in way.inputs
         }
-        title, sentence = f"exchanged {one[4:]} and {two[4:]}", f"You exchanged {one} and {two}. {way.says()}"
+        title, sentence = (
+            f"exchanged {side[4:]} and {opposite[4:]}",
+            f"You exchanged {side} and {opposite}. {way.says()}",
+        )
         yield slip(1.5, "gears exchanged", title, sentence, 0.5, edits, steps=way.steps)
 
 
@@ -126,8 +129,8 @@ def _older_teeth(way: Way) -> Iterator[Slip]:
         try:
             row = system("full depth", _OLDER_ANGLE)
             table = way.table
-            found = derive(way.asked, known, table.notation, row, table.of, table.length_unit, table.features)
-            steps = (Step(way.asked, found.raw),)
+            older = derive(way.asked, known, table.notation, row, table.of, table.length_unit, table.features)
+            steps = (Step(way.asked, older.raw),)
         except (KeyError, ValueError):
             return
     sentence = (

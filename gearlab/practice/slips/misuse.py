@@ -199,7 +199,9 @@ def _turned_over(way: Way, word: str) -> Iterator[Slip]:
 
 def _one_off(way: Way, word: str) -> Iterator[Slip]:
     """A count that is one off: the ends counted or one forgotten; an earlier answer rounded the other way."""
-    if not QUANTITIES[word].whole and word not in [one.used_as for one in way.answer.used if one.whole]:
+    if not QUANTITIES[word].whole and word not in [
+        earlier.used_as for earlier in way.answer.used if earlier.whole
+    ]:
         return
     earlier = word not in way.question.known_names and way.numbers
     teeth = word.endswith("teeth")

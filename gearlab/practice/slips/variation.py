@@ -227,7 +227,7 @@ class Way:
         names[FINISHED.name] = number
         names.update({shown(word).name: f"v{place}" for place, word in enumerate(self.words)})
         names.update(
-            {asked_beside(one.id).name: f"v{len(self.words) + n}" for n, one in enumerate(self.others)}
+            {asked_beside(answer.id).name: f"v{len(self.words) + n}" for n, answer in enumerate(self.others)}
         )
         return self.program.put(wrong.turn, names)
 

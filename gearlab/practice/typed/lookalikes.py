@@ -59,13 +59,13 @@ def plain_text(text: str) -> str:
     """
     text = text.translate(_TABLE)
     if not text.isascii():
-        text = _FRACTION.sub(lambda found: _apart(found[1], _FRACTIONS[found[2]]), text)
+        text = _FRACTION.sub(lambda match: _apart(match[1], _FRACTIONS[match[2]]), text)
         text = _RAISED_FRACTION.sub(
-            lambda found: _apart(found[1], f"{found[2].translate(RAISED)}/{found[3].translate(_LOWERED)}"),
+            lambda match: _apart(match[1], f"{match[2].translate(RAISED)}/{match[3].translate(_LOWERED)}"),
             text,
         )
         text = text.translate(_LOWERED).replace("-¹", "^-1")
-        text = _RAISED_POWER.sub(lambda found: f"{found[1]}^{found[2]}{found[3].translate(RAISED)}", text)
+        text = _RAISED_POWER.sub(lambda match: f"{match[1]}^{match[2]}{match[3].translate(RAISED)}", text)
     text = " ".join(text.split())
     if "x" in text or "X" in text:
         text = _TIMES.sub("*", text)
@@ -74,7 +74,7 @@ def plain_text(text: str) -> str:
     if "and" in text or "&" in text:
         text = _AND.sub(r"\1 ", text)
     if "to" in text or "TO" in text or "To" in text:
-        text = _TO_ONE.sub(lambda found: f" to {1 if found[1] else ''}", text)
+        text = _TO_ONE.sub(lambda match: f" to {1 if match[1] else ''}", text)
     if "'" in text:
-        text = _GROUPED.sub(lambda found: found[0].replace("'", ""), text).replace("''", '"')
+        text = _GROUPED.sub(lambda match: match[0].replace("'", ""), text).replace("''", '"')
     return text

@@ -99,11 +99,11 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
     'read as (N1 + N2)/(2*P)'
     """
     pairs = {}
-    for one in symbols:
-        if isinstance(one, str):
-            pairs[one] = QUANTITIES[one].symbol("inch") if one in QUANTITIES else one
+    for symbol in symbols:
+        if isinstance(symbol, str):
+            pairs[symbol] = QUANTITIES[symbol].symbol("inch") if symbol in QUANTITIES else symbol
         else:
-            pairs[str(one[1])] = str(one[0])
+            pairs[str(symbol[1])] = str(symbol[0])
     if not text.strip():
         return Reading(None, problem=_NOTHING_TYPED, empty=True)
     try:
@@ -165,12 +165,12 @@ def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
     plain = _PLAIN.fullmatch(text)  # nearly every answer
     if plain:
         digits, spelling = plain.groups()
-        found = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
-        if found:
+        units = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
+        if units:
             point = digits.find(".")
             return Reading(
                 float(digits) + 0.0,
-                found[0] if len(found) == 1 else likeliest(found, unit),
+                units[0] if len(units) == 1 else likeliest(units, unit),
                 unit,
                 "",
                 1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)),
@@ -221,7 +221,7 @@ def read_within(
     reading = read_number(text, unit, names)
     if reading.value is None:
         return reading
-    fitting = [one for one in reading.alternatives if not _misfit(one, unit, low, high, whole)]
+    fitting = [meaning for meaning in reading.alternatives if not _misfit(meaning, unit, low, high, whole)]
     if len(fitting) == 1:  # only one meaning of the comma is possible here
         return replace(fitting[0], alternatives=())
     problem = "" if fitting else _misfit(reading, unit, low, high, whole)

@@ -26,10 +26,10 @@ _SIMPLE = re.compile(
 
 def simple(text: str, asked: str, names: Naming) -> Typed | None:
     """The number, where it is a simple one; None where it is for the grammar to say."""
-    found = _SIMPLE.fullmatch(text)
-    if found is None:
+    match = _SIMPLE.fullmatch(text)
+    if match is None:
         return None
-    name, sign, whole, top, bottom, number, power, below, rest = found.groups()
+    name, sign, whole, top, bottom, number, power, below, rest = match.groups()
     unit = unit_named(rest, asked) if rest and rest[-1] not in "*-/(^.," else ""
     if rest and not unit or name and not _plainly_named(name, names):
         return None

@@ -85,10 +85,10 @@ class Tokens(list[Token]):
     def of(cls, text: str) -> Tokens:
         """The tokens of a plain text."""
         tokens = cls()
-        for found in _TOKEN.finditer(text):
-            kind = found.lastgroup
+        for match in _TOKEN.finditer(text):
+            kind = match.lastgroup
             assert kind is not None  # the last alternative takes any character
-            tokens.append(Token(kind, "pi" if found[kind] == "π" else found[kind], bool(found["space"])))
+            tokens.append(Token(kind, "pi" if match[kind] == "π" else match[kind], bool(match["space"])))
         return tokens
 
     def text(self, start: int = 0, end: int | None = None) -> str:

@@ -235,10 +235,10 @@ class Working:
 def _power(pieces: list[str], numbers: list[Token]) -> tuple[float, float] | None:
     """A number times a power of ten, with its last place; None where it is something else."""
     text = "".join(pieces[1:])
-    found = re.fullmatch(r"\*10\^(?:\(?([+-]?[0-9]{1,3})\)?)", text) if len(pieces) > 3 else None
-    if found is None or numbers[0].kind != "number":
+    match = re.fullmatch(r"\*10\^(?:\(?([+-]?[0-9]{1,3})\)?)", text) if len(pieces) > 3 else None
+    if match is None or numbers[0].kind != "number":
         return None
-    exponent = int(found[1])
+    exponent = int(match[1])
     if abs(exponent) > 30:
         raise Unread("This power of ten is too large to be part of an answer here.")
     value, place = decimal(numbers[0].text)[0]

@@ -133,10 +133,10 @@ def formulas() -> tuple[Formula, ...]:
 @cache
 def _giving() -> dict[str, tuple[Formula, ...]]:
     """The formulas that give a quantity, by its word without its side."""
-    found: dict[str, list[Formula]] = {}
+    by_word: dict[str, list[Formula]] = {}
     for formula in formulas():
-        found.setdefault(split_side(formula.relation.left)[1], []).append(formula)
-    return {word: tuple(several) for word, several in found.items()}
+        by_word.setdefault(split_side(formula.relation.left)[1], []).append(formula)
+    return {word: tuple(several) for word, several in by_word.items()}
 
 
 @dataclass(frozen=True)
@@ -197,11 +197,11 @@ class Entry:
         inch, iso = (_set(symbol_text(self.word, form, notation), form) for notation in NOTATIONS)
         metric, english = self.units
         units = metric if metric == english else f"{metric} (metric), {english} (inch)"
-        said = esc(self.sentence)
+        sentence = esc(self.sentence)
         if self.meaning != self.heading:
-            said = f"{esc(self.meaning[0].upper() + self.meaning[1:])}. {said}"
+            sentence = f"{esc(self.meaning[0].upper() + self.meaning[1:])}. {sentence}"
         name = f"Symbol {inch}" if inch == iso else f"Symbol {inch} (inch), {iso} (ISO)"
-        rows = [said, f"{name}. {'Unit ' + esc(units) if units else 'A number without a unit'}."]
+        rows = [sentence, f"{name}. {'Unit ' + esc(units) if units else 'A number without a unit'}."]
         if self.first_lesson:
             first = lesson(self.first_lesson)
             rows.append(f"First used in {link(f'lesson {first.number}, {esc(first.title)}', first.file)}")
@@ -273,9 +273,9 @@ class Pages:
         if self.entries:
             parts.append('<div class="terms">')
             for entry in self.entries:
-                said = "<br>".join(entry.lines("mathml", _html_link))
+                lines = "<br>".join(entry.lines("mathml", _html_link))
                 parts.append(
-                    f'<section id="{entry.anchor}"><h2>{escape(entry.heading)}</h2><p>{said}</p></section>'
+                    f'<section id="{entry.anchor}"><h2>{escape(entry.heading)}</h2><p>{lines}</p></section>'
                 )
             parts.append("</div>")
         for subject, several in self._by_subject():

@@ -164,12 +164,12 @@ def _in_code(code: str, derived: bool) -> set[str]:
 
 def _in_bank(questions: list[dict]) -> set[str]:
     """Quantities that a lesson's questions give or ask for."""
-    found: set[str] = set()
+    words: set[str] = set()
     for question in questions:
-        found |= set(question.get("givens", {})) | {
+        words |= set(question.get("givens", {})) | {
             answer.get("asked", "") for answer in question.get("answers", [])
         }
-    return {split_side(word)[1] for word in found if word in QUANTITIES}
+    return {split_side(word)[1] for word in words if word in QUANTITIES}
 
 
 def _in_prose(prose: str) -> set[str]:
@@ -185,9 +185,9 @@ def first_uses() -> dict[str, str]:
     >>> first_uses()["contact_ratio"]
     '07_contact'
     """
-    found: dict[str, str] = {}
+    first: dict[str, str] = {}
     for words in ("words", "named"):
         for lesson in lessons():
             for word in getattr(lesson, words):
-                found.setdefault(word, lesson.name)
-    return found
+                first.setdefault(word, lesson.name)
+    return first

@@ -177,7 +177,7 @@ def _plain(value, depth: int = 0):
     if value is None or isinstance(value, (bool, int, float)):
         return value
     if isinstance(value, dict):
-        return {str(key)[:200]: _plain(one, depth + 1) for key, one in list(value.items())[:500]}
+        return {str(key)[:200]: _plain(inner, depth + 1) for key, inner in list(value.items())[:500]}
     if isinstance(value, (list, tuple)):
-        return [_plain(one, depth + 1) for one in value[:500]]
+        return [_plain(inner, depth + 1) for inner in value[:500]]
     raise ValueError(f"{type(value).__name__} cannot be stored: use texts, numbers, lists and dicts")

@@ -96,14 +96,14 @@ def memories(
         version, or of a question that there is no more, tells nothing.
     zone: where the reader's days begin; default: the machine's.
     """
-    found: dict[str, list[Mapping]] = {}
+    events_of: dict[str, list[Mapping]] = {}
     for event in events:
         name = f"{event.get('bank', '')}/{event.get('question', '')}"
         version = questions.get(name, (None, 0))[0]
         counts = event["event"] in ("answer", "solution") and event.get("version", version) == version
         if counts and name in questions:
-            found.setdefault(name, []).append(event)
-    return {name: _replayed(several, questions[name][1], zone) for name, several in found.items()}
+            events_of.setdefault(name, []).append(event)
+    return {name: _replayed(several, questions[name][1], zone) for name, several in events_of.items()}
 
 
 def day_of(at: str, zone: tzinfo | None = None) -> date:

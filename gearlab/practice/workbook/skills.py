@@ -73,12 +73,12 @@ def skill_of(question: Listed) -> str:
 @cache
 def by_skill() -> dict[str, tuple[Listed, ...]]:
     """Every question of every bank, by its skill, the easier ones first."""
-    found: dict[str, list[Listed]] = {skill: [] for _, skill, _ in skill_rows()}
+    questions: dict[str, list[Listed]] = {skill: [] for _, skill, _ in skill_rows()}
     for lesson in lessons():
         for question in lesson.questions:
-            found.setdefault(skill_of(question), []).append(question)
+            questions.setdefault(skill_of(question), []).append(question)
     return {
         skill: tuple(sorted(several, key=lambda question: question.level))
-        for skill, several in found.items()
+        for skill, several in questions.items()
         if several
     }
