@@ -46,7 +46,7 @@ def offered(text: str) -> tuple[str, list[str]]:
 
 def _matches(text: str) -> Iterable[re.Match[str]]:
     line = text[-2000:]
-    for start in sorted((found.start() for found in re.finditer(r"\b\w+(?:\.\w+)?\(", line)), reverse=True):
+    for start in sorted((call.start() for call in re.finditer(r"\b\w+(?:\.\w+)?\(", line)), reverse=True):
         if match := _OPEN.match(line[max(0, start - 1) :] if start else line):
             yield match
 
@@ -66,8 +66,8 @@ def _register() -> None:
     @module.context_matcher(identifier="gearlab words", priority=200)
     def matcher(context: Any) -> dict[str, Any]:
         typed, words = offered(context.full_text[: _position(context)])
-        found = [module.SimpleCompletion(text=word, type="word") for word in words]
-        return {"completions": found, "matched_fragment": typed, "suppress": bool(words)}
+        completions = [module.SimpleCompletion(text=word, type="word") for word in words]
+        return {"completions": completions, "matched_fragment": typed, "suppress": bool(words)}
 
     matcher.of_gearlab = True
     completer.custom_matchers.append(matcher)

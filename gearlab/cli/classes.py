@@ -109,16 +109,16 @@ def hand_out_set(
     refuse_inside(roster, to)
     refuse_inside(key, to)
     students = class_list(place, roster)
-    made = not key.exists() or unfinished(key)
-    course_key = make_key(key) if made else read_key(key)
+    new_key = not key.exists() or unfinished(key)
+    course_key = make_key(key) if new_key else read_key(key)
     try:
         with screen.status(f"sheets for {len(students)} students"):
             done = hand_out(path, students, course_key, to, again)
     except (ValueError, OSError):
-        if made and not list(key.parent.glob(f"{key.name}.*.frozen.json")):
+        if new_key and not list(key.parent.glob(f"{key.name}.*.frozen.json")):
             key.unlink()  # nothing was drawn from it
         raise
-    if made:
+    if new_key:
         say(f"New course key: {key}. Keep it, and a copy in a safe place: without it nothing can be marked.")
         if any((folder / ".git").exists() for folder in key.resolve().parents):
             say("The key lies in a git project: never commit it.")

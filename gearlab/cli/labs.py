@@ -49,7 +49,7 @@ def lab(
 
     file = run_sheet if run_sheet.exists() else lab_file(str(run_sheet))
     with screen.status("") as status:
-        made = make_lab(
+        prepared = make_lab(
             file,
             to,
             benches,
@@ -59,17 +59,17 @@ def lab(
             parts=parts,
             tell=lambda what: status.update(escape(what)),
         )
-    folder = escape(str(made.folder))
+    folder = escape(str(prepared.folder))
     for line in (
-        f"{made.benches} benches, {made.make_ups} make-up sheets, {made.minutes} minutes",
+        f"{prepared.benches} benches, {prepared.make_ups} make-up sheets, {prepared.minutes} minutes",
         f"print on both sides: {folder}/print",
         f"keep private (answer book, what to prepare, key): {folder}/private",
         f"share with the benches: {folder}/benches",
         f"watch: gearlab board {folder}",
     ):
         screen.print(line, soft_wrap=True)
-    if made.kept:
-        screen.print(f"{made.kept} notebooks were there already and stay as they are", soft_wrap=True)
+    if prepared.kept:
+        screen.print(f"{prepared.kept} notebooks were there already and stay as they are", soft_wrap=True)
 
 
 @app.command("board")

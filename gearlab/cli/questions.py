@@ -114,7 +114,7 @@ def _pair(text: str, option: str) -> tuple[str, str]:
 
 def _answers(question, given: list[str]) -> dict[str, str]:
     """Typed answers by their id; those without one go to the answers in order."""
-    ids = [one.id for one in question.fields]
+    ids = [field.id for field in question.fields]
     texts: dict[str, str] = {}
     for text in given:
         name, equals, value = text.partition("=")
@@ -152,29 +152,31 @@ def _show_question(question, draw) -> None:
 def _as_data(question, draw, texts: dict[str, str], read: "dict[str, Reading]", verdicts: dict) -> dict:
     answers = {}
     keys = question.keys(draw)
-    for one in question.answers:
-        verdict = verdicts[one.id]
-        answers[one.id] = {
-            "typed": question.typed(texts, one.id),
+    for answer in question.answers:
+        verdict = verdicts[answer.id]
+        answers[answer.id] = {
+            "typed": question.typed(texts, answer.id),
             "read": verdict.read.removeprefix("read as "),
             "verdict": verdict.kind,
             "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],
             "sentence": verdict.sentence,
-            "key": keys[one.id].text if keys[one.id].value is None else keys[one.id].value,
-            "unit": one.unit,
+            "key": keys[answer.id].text if keys[answer.id].value is None else keys[answer.id].value,
+            "unit": answer.unit,
             "points": verdict.points,
             "out_of": verdict.out_of,
         }
-    givens = {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    givens = {
+        given.name: {"text": given.text, "value": given.value, "unit": given.unit} for given in draw.givens
+    }
     if not question.judges_fields:
         choice = {
-            one.id: {
-                "typed": texts.get(one.id, ""),
-                "read": read[one.id].echo.removeprefix("read as "),
-                "value": one.number(read[one.id]),
-                "unit": one.unit,
+            field.id: {
+                "typed": texts.get(field.id, ""),
+                "read": read[field.id].echo.removeprefix("read as "),
+                "value": field.number(read[field.id]),
+                "unit": field.unit,
             }
-            for one in question.fields
+            for field in question.fields
         }
         return {
             "question": question.id,
@@ -268,7 +270,7 @@ def _check(banks: list[str], draws: int) -> None:
     table.add_column("bank or set")
     for heading in ("questions", "problems"):
         table.add_column(heading, justify="right")
-    found = []
+    faults = []
     for name in banks:
         path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
         of_set = is_set(path)
@@ -276,9 +278,9 @@ def _check(banks: list[str], draws: int) -> None:
             problems = (check_set if of_set else check_bank)(path, draws=draws)
         count = "-" if problems else str(len(load_set(path).entries if of_set else load_bank(path)))
         table.add_row(escape(str(name)), count, str(len(problems)) if problems else "none")
-        found += problems
+        faults += problems
     screen.print(table)
-    for problem in found:
+    for problem in faults:
         screen.print(escape(problem), soft_wrap=True)
-    if found:
+    if faults:
         raise typer.Exit(1)

@@ -71,8 +71,8 @@ def read_key(path: Path) -> CourseKey:
         ) from None
     except (OSError, UnicodeDecodeError) as error:
         raise ValueError(f"key {path}: cannot be read ({error}); check the file name") from None
-    found = re.fullmatch(re.escape(HEADER) + r"\n([0-9a-f]{64})\n?", text.replace("\r\n", "\n"))
-    if not found:
+    match = re.fullmatch(re.escape(HEADER) + r"\n([0-9a-f]{64})\n?", text.replace("\r\n", "\n"))
+    if not match:
         raise ValueError(
             f"key {path}: is not a course key (its first line should be {HEADER!r}); check the file name"
         )
@@ -81,7 +81,7 @@ def read_key(path: Path) -> CourseKey:
             f"key {path}: other users may open it (rights {rights:03o}, allowed 600); run `chmod 600 {path}`,"
             " and take a new key if somebody may have read it"
         )
-    return CourseKey(path, bytes.fromhex(found[1]))
+    return CourseKey(path, bytes.fromhex(match[1]))
 
 
 def make_key(path: Path) -> CourseKey:

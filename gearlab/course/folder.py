@@ -98,10 +98,10 @@ class Course:
         if plain in self.handed_out():
             return plain
         path = self.set_file(name)
-        found = _name_in(path)
-        if not found:
+        own_name = _name_in(path)
+        if not own_name:
             raise ValueError(f"set {path}: does not say its name in small letters, digits and hyphens")
-        return found
+        return own_name
 
     def handed_out(self) -> list[str]:
         """The sets that are frozen beside the key, by name."""
@@ -350,12 +350,12 @@ def course_lines(course: Course) -> Iterator[str]:
         following += _next(course, state)
         marked = [*marked, *([state.marked] if state.marked else [])]
     if marked:
-        made = Results(course.results(TERM)).made()
-        older = made is not None and made < max(marked)
-        term = ". `gearlab term` adds them up" if made is None else ""
-        if made is not None:
+        added_up = Results(course.results(TERM)).made()
+        older = added_up is not None and added_up < max(marked)
+        term = ". `gearlab term` adds them up" if added_up is None else ""
+        if added_up is not None:
             before = ", before the last marking" if older else ""
-            yield f"  term: added up on {made:%Y-%m-%d at %H:%M}{before}"
+            yield f"  term: added up on {added_up:%Y-%m-%d at %H:%M}{before}"
         if older:
             following.append("`gearlab term`: sets were marked since it was added up")
     if not names:

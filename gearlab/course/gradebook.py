@@ -147,16 +147,16 @@ class Template:
         cells: list[str] = []
         place = 0
         while place < len(text) or cells:
-            found = cell.match(text, place)
-            if found is None:
+            match = cell.match(text, place)
+            if match is None:
                 raise ValueError(
                     f"gradebook {self.path}: line {len(lines) + 1} has a quotation mark in the wrong place;"
                     " download it again"
                 )
-            cells.append(found[1])
-            place = found.end()
-            if found[2] != self._part:
-                lines.append((cells, found[2]))
+            cells.append(match[1])
+            place = match.end()
+            if match[2] != self._part:
+                lines.append((cells, match[2]))
                 cells = []
         return lines
 
@@ -237,7 +237,7 @@ class Template:
         hits = self._hits(keys, lambda cell, keys: keys.get(cell.casefold()))
         hits = hits if max(hits) else self._hits(keys, _whose)
         best = max(hits)
-        found = [i for i, count in enumerate(hits) if count == best]
+        columns = [i for i, count in enumerate(hits) if count == best]
         if best == 0:
             raise ValueError(
                 f"gradebook {self.path}: no column holds ids or addresses of the roster; check that both are"
@@ -245,18 +245,18 @@ class Template:
             )
         # An id and an address column that fit equally well name the same students: the first will do.
         rows = self._lines[1:]
-        for i in found[1:]:
+        for i in columns[1:]:
             for cells, _ in rows:
-                one, two = (
-                    _whose(self._plain(cells[j]), keys) if j < len(cells) else None for j in (found[0], i)
+                student, other = (
+                    _whose(self._plain(cells[j]), keys) if j < len(cells) else None for j in (columns[0], i)
                 )
-                if one != two:
-                    names = " and ".join(repr(self.columns[j]) for j in (found[0], i))
+                if student != other:
+                    names = " and ".join(repr(self.columns[j]) for j in (columns[0], i))
                     raise ValueError(
                         f"gradebook {self.path}: the columns {names} name different students of the roster;"
                         " remove one"
                     )
-        return found[0]
+        return columns[0]
 
     def _hits(self, keys: dict[str, str], whose: Callable[[str, dict[str, str]], str | None]) -> list[int]:
         """How many cells of each column name a student."""

@@ -291,7 +291,7 @@ def _block(held: Held, person: Person, block: list[str], above: list[str]) -> li
     others = [name for name in tables[0].get("students", []) if not person.is_id(name)]
     text = re.sub(
         r"(?m)^([ \t]*students[ \t]*=[ \t]*)\[[^\]]*\]",
-        lambda found: found[1] + "[" + ", ".join(json.dumps(name) for name in others) + "]",
+        lambda match: match[1] + "[" + ", ".join(json.dumps(name) for name in others) + "]",
         text,
     )
     if person.is_id(str(tables[0].get("student", ""))):

@@ -45,18 +45,18 @@ def held(student: str, places: Iterable[Path], roster: Path | None = None) -> Ho
         if student in students:
             known = students.find(student)
             person = Person(known.id, known.name, known.email)
-    found: dict[Path, Held] = {}
+    holdings: dict[Path, Held] = {}
     looked = 0
     for path in _files([*places, *([roster] if roster else [])]):
         looked += 1
         real = path.resolve()
-        if real not in found and (holding := held_in(path, person)):
-            found[real] = holding
-    if not found:
+        if real not in holdings and (holding := held_in(path, person)):
+            holdings[real] = holding
+    if not holdings:
         raise ValueError(f"nothing about id {student!r} in the {looked} files that were looked through")
     last = roster.resolve() if roster else None
-    files = sorted(found, key=lambda real: (real == last, str(real)))
-    return Holdings(person, tuple(found[real] for real in files))
+    files = sorted(holdings, key=lambda real: (real == last, str(real)))
+    return Holdings(person, tuple(holdings[real] for real in files))
 
 
 def remove(holdings: Holdings) -> None:

@@ -147,12 +147,12 @@ class Results:
         try:
             with open(self.folder / DIGESTS, encoding="utf-8") as file:
                 for line in file:
-                    found = re.fullmatch(r"([0-9a-f]{64})  ([^\n]+)\n", line)
-                    steps = found[2].split("/") if found else []
-                    if found is None or steps <= before:
+                    match = re.fullmatch(r"([0-9a-f]{64})  ([^\n]+)\n", line)
+                    steps = match[2].split("/") if match else []
+                    if match is None or steps <= before:
                         return
                     before = steps
-                    yield found[2], found[1]
+                    yield match[2], match[1]
         except (OSError, UnicodeDecodeError):
             return
 
@@ -321,7 +321,7 @@ def _alike(record: Path, other: Path) -> bool:
         open(other, encoding="utf-8", errors="replace") as theirs,
     ):
         pairs = zip_longest(*(filter(lambda line: line[66:-1] != CHANGES, lines) for lines in (mine, theirs)))
-        return all(one == another for one, another in pairs)
+        return all(line == other_line for line, other_line in pairs)
 
 
 def _top(path: str) -> str:

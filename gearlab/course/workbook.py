@@ -41,15 +41,15 @@ class Workbook:
         names = [path.stem for path in _lessons()]
         plain = wanted.removesuffix(".ipynb")
         number = f"{int(plain):02d}_" if plain.isascii() and plain.isdigit() else plain
-        found = [name for name in names if name == plain] or [
+        fitting = [name for name in names if name == plain] or [
             name for name in names if name.startswith(number)
         ]
-        if len(found) != 1:
+        if len(fitting) != 1:
             raise ValueError(
-                f"lesson {wanted!r}: {'several fit' if found else 'there is none'}; choose one of"
+                f"lesson {wanted!r}: {'several fit' if fitting else 'there is none'}; choose one of"
                 f" {', '.join(names)}"
             )
-        return self.folder / f"{found[0]}.ipynb"
+        return self.folder / f"{fitting[0]}.ipynb"
 
 
 def _lessons() -> list[Path]:

@@ -43,7 +43,7 @@ def run(
                 say(f"{piece.says}\n")
         return True
     before = read_design(against) if against is not None else None
-    made = bench_sheets(
+    sheets = bench_sheets(
         design,
         to,
         cut_width=making.cut_width,
@@ -55,16 +55,16 @@ def run(
         anyway=anyway,
         tell=tell,
     )
-    for file in made.files:
+    for file in sheets.files:
         say(str(file))
     say("")
     if before is not None:
         say(f"Moved since {against}:\n{moved(before, design)}\n")
-    say(str(made.findings))
-    if not made.findings.passes and not anyway:
+    say(str(sheets.findings))
+    if not sheets.findings.passes and not anyway:
         say("The review comes first: sheets and files are written when it passes, or with --anyway.")
     say(CARE)
-    return made.findings.passes
+    return sheets.findings.passes
 
 
 def written_pieces(

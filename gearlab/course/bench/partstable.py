@@ -35,8 +35,8 @@ def parts_table(parts: PartsList) -> str:
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
     rows.writerow(COLUMNS)
-    made = [part for part in parts.parts if not isinstance(part, BoughtPart)]
-    for part in (*made, *_merged(part for part in parts.parts if isinstance(part, BoughtPart))):
+    workshop_parts = [part for part in parts.parts if not isinstance(part, BoughtPart)]
+    for part in (*workshop_parts, *_merged(part for part in parts.parts if isinstance(part, BoughtPart))):
         size, limits, where = _told(part)
         row = (part.name, part.kind, part.quantity, part.unit, size, limits, part.material, where)
         rows.writerow([harmless(str(cell)) for cell in row])  # names come from a file that somebody wrote

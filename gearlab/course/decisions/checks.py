@@ -170,7 +170,7 @@ class _Check:
     # -- together --
     def contradictions(self, decisions: Decisions) -> Iterator[str]:
         """Pairs of decisions that cannot both hold."""
-        said: set[tuple[int, int]] = set()
+        compared: set[tuple[int, int]] = set()
         for student, mine in _groups(decisions):
             if len(mine) > MOST_OF_ONE:
                 yield (
@@ -178,13 +178,16 @@ class _Check:
                     f" {MOST_OF_ONE}"
                 )
                 return
-            for one, other in combinations(mine, 2):
-                if (student and one.who is None and other.who is None) or (id(one), id(other)) in said:
+            for decision, other in combinations(mine, 2):
+                if (student and decision.who is None and other.who is None) or (
+                    id(decision),
+                    id(other),
+                ) in compared:
                     continue  # told, or held against each other, already
-                said.add((id(one), id(other)))
-                if (words := _against(one, other)) and _same_answers(one, other):
+                compared.add((id(decision), id(other)))
+                if (words := _against(decision, other)) and _same_answers(decision, other):
                     whom = f" for {student!r}" if student else ""
-                    beside = f" (the other stands in line {one.line})" if one.line else ""
+                    beside = f" (the other stands in line {decision.line})" if decision.line else ""
                     yield (
                         f"{self._tables.place(other.table, other.line)}: {words}{whom}{beside}; leave"
                         f" one of them"
@@ -231,31 +234,31 @@ def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:
         yield student, decisions.of(student)
 
 
-def _same_answers(one: Decision, other: Decision) -> bool:
+def _same_answers(decision: Decision, other: Decision) -> bool:
     """Whether two decisions, where both name answers, are about one of them."""
-    if isinstance(one.table, OfQuestion) and isinstance(other.table, OfQuestion):
-        return one.question == other.question and bool(set(one.answers) & set(other.answers))
+    if isinstance(decision.table, OfQuestion) and isinstance(other.table, OfQuestion):
+        return decision.question == other.question and bool(set(decision.answers) & set(other.answers))
     return True
 
 
-def _against(one: Decision, other: Decision) -> str:
+def _against(decision: Decision, other: Decision) -> str:
     """Why two kinds of decision cannot both hold, where they meet; "" where they can."""
-    kinds = {one.kind, other.kind}
+    kinds = {decision.kind, other.kind}
     if LeaveOut.kind in kinds and kinds <= {"leave_out", "full_points", "also_right", "wrong_key"}:
         return "left out twice" if len(kinds) == 1 else f"left out and {(kinds - {'leave_out'}).pop()}"
     if kinds == {"leave_out", "set_points"}:
-        left, points = (one, other) if one.kind == "leave_out" else (other, one)
+        left, points = (decision, other) if decision.kind == "leave_out" else (other, decision)
         whole = isinstance(left.table, LeaveOut) and left.table.answer is None
         return "left out, and points are set for it" if whole and left.question == points.question else ""
     if kinds == {"set_points"}:
-        return "its points are set twice" if one.question == other.question else _in_all(one, other)
+        return "its points are set twice" if decision.question == other.question else _in_all(decision, other)
     if kinds == {"set_points", "late"}:
-        points = one if one.kind == "set_points" else other
+        points = decision if decision.kind == "set_points" else other
         return "" if points.question else "late, and the points in all are set: put the deduction into them"
     if kinds == {"attempt"}:
-        return "which hand-in counts is said twice" if (one.who is None) == (other.who is None) else ""
-    if len(kinds) == 1 and one.kind in ("late", "excused", "absent", "wrong_key", "full_points"):
-        return f"{one.kind} twice"
+        return "which hand-in counts is said twice" if (decision.who is None) == (other.who is None) else ""
+    if len(kinds) == 1 and decision.kind in ("late", "excused", "absent", "wrong_key", "full_points"):
+        return f"{decision.kind} twice"
     away = kinds & {"excused", "absent"}
     if away and len(kinds) == 2:
         rest = kinds - {sorted(away)[0]}
@@ -264,8 +267,8 @@ def _against(one: Decision, other: Decision) -> str:
     return ""
 
 
-def _in_all(one: Decision, other: Decision) -> str:
-    return "" if one.question and other.question else "points are set for a question and in all"
+def _in_all(decision: Decision, other: Decision) -> str:
+    return "" if decision.question and other.question else "points are set for a question and in all"
 
 
 # -- what is called right ------------------------------------------------------------------------------

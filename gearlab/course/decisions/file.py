@@ -150,12 +150,12 @@ def _plain(data: Any) -> bool:
     layer: list[Any] = [data]
     for _ in range(DEEPEST):
         inner: list[Any] = []
-        for thing in layer:
-            if isinstance(thing, dict):
-                inner += thing.values()
-            elif isinstance(thing, list):
-                inner += thing
-            elif isinstance(thing, (int, float)) and not abs(thing) <= _LARGEST:  # nan compares as false
+        for value in layer:
+            if isinstance(value, dict):
+                inner += value.values()
+            elif isinstance(value, list):
+                inner += value
+            elif isinstance(value, (int, float)) and not abs(value) <= _LARGEST:  # nan compares as false
                 return False
         layer = inner
     return not layer

@@ -225,9 +225,9 @@ def accepts(
     return verdict.right
 
 
-def _alike(points: Iterable[dict[str, float]], one, other) -> bool:
+def _alike(points: Iterable[dict[str, float]], expression, other) -> bool:
     for point in points:
-        mine, theirs = one.value(point), other.value(point)
+        mine, theirs = expression.value(point), other.value(point)
         if mine is None or theirs is None or not math.isclose(mine, theirs, rel_tol=ALIKE, abs_tol=1e-9):
             return False
     return True

@@ -107,15 +107,15 @@ class Intake:
             name: student.id for student in roster if (name := file_name(student.id).casefold()) != student.id
         }
         if self.place.is_dir():
-            found = self._folder("", 0)
+            items = self._folder("", 0)
         elif self.place.is_file() and zipfile.is_zipfile(self.place):
-            found = self._zip((str(self.place),))
+            items = self._zip((str(self.place),))
         else:
             raise ValueError(
                 f"hand-ins {place}: is neither a folder nor a zip file; give the folder or the zip you"
                 " downloaded"
             )
-        for item in found:
+        for item in items:
             self._sort(item)
         # Who sent a file is sure only when all are seen: then it is theirs, whatever its name says.
         for steps, named, sender in self._uploaders.settled():
@@ -129,8 +129,8 @@ class Intake:
 
         Returns them in the order of their names; empty if none came.
         """
-        found = self._items.get(student)
-        return [Item(tuple(path.split(_STEP))) for path in found.split(_FILE)] if found else []
+        paths = self._items.get(student)
+        return [Item(tuple(path.split(_STEP))) for path in paths.split(_FILE)] if paths else []
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
@@ -256,29 +256,29 @@ class Intake:
             )
         name = item.steps[-1].rpartition("/")[2]
         if name.lower().endswith(".ipynb"):
-            found = re.search(
+            match = re.search(
                 re.escape(self.set_name) + r"_([^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.ipynb$",
                 name,
                 re.IGNORECASE,
             )
-            student = self._student(found[1]) if found else None
+            student = self._student(match[1]) if match else None
             if student is None:
                 return self._problem(
                     "other file", item, "is a notebook; answers are read from the HAND-IN file only"
                 )
             self._notebooks.setdefault(student, item)
-        elif (found := NAME.search(name)) or name.lower().endswith(".json"):
-            self._sort_hand_in(item, found)
+        elif (match := NAME.search(name)) or name.lower().endswith(".json"):
+            self._sort_hand_in(item, match)
         else:
             self._sort_other(item, name)
 
-    def _sort_hand_in(self, item: Item, found: re.Match | None) -> None:
+    def _sort_hand_in(self, item: Item, match: re.Match | None) -> None:
         """Put what may be a hand-in to the student it is named after, or that stands in it."""
-        student = self._exactly(found["id"]) if found and found["set"].casefold() == self.set_name else None
+        student = self._exactly(match["id"]) if match and match["set"].casefold() == self.set_name else None
         problem = None
         if student is None:
             student, problem = self._look_inside(item)
-        outside = self._outside(item, found)
+        outside = self._outside(item, match)
         if outside and student is None and problem is not None and problem.kind != "foreign":
             sender = self._uploaders.sender(outside)
             if sender is not None:  # whoever sent what cannot be marked is told so
@@ -293,14 +293,14 @@ class Intake:
         if problem is not None:
             self.problems.append(problem)
 
-    def _outside(self, item: Item, found: re.Match | None) -> list[str]:
+    def _outside(self, item: Item, match: re.Match | None) -> list[str]:
         """What folders, zips and the beginning of a name say beside the hand-in's own name."""
         *above, name = item.steps
         if above and above[0] == str(self.place):
             del above[0]
         folders, _, file = name.rpartition("/")
         texts = [part for step in (*above, folders) for part in step.split("/")]
-        return [text for text in (*texts, file[: found.start()] if found else file) if text]
+        return [text for text in (*texts, file[: match.start()] if match else file) if text]
 
     def _put(self, item: Item, student: str) -> None:
         path = _STEP.join(item.steps)

@@ -51,7 +51,7 @@ class Taking:
             return None, []
         rule = self._rule(student.id)
         best: tuple[tuple, Rank, HandIn] | None = None
-        found: list[tuple[Rank, int]] = []
+        ranked: list[tuple[Rank, int]] = []
         for item in items:
             try:
                 content = self._intake.read(item)
@@ -79,12 +79,12 @@ class Taking:
                 # those the one saved last: "saved" is counted by the notebook and only ever chooses between
                 # one student's files.
                 rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
-                found.append((rank, hash(content)))
+                ranked.append((rank, hash(content)))
                 key = self._key(rule, student, rank, hand_in)
                 if best is None or key > best[0]:
                     best = key, rank, hand_in
         if best is not None:
-            return best[2], self._told(student, rule, best[0], best[1], found)
+            return best[2], self._told(student, rule, best[0], best[1], ranked)
         if items:
             return None, ["a file came that could not be marked: see the list of problems"]
         notebook = self._intake.notebook(student.id)
@@ -117,7 +117,7 @@ class Taking:
         rule: Attempt | None,
         key: tuple,
         taken: Rank,
-        found: list[tuple[Rank, int]],
+        ranked: list[tuple[Rank, int]],
     ) -> list[str]:
         """Remarks on a choice among several, and on a file that was decided on and did not come."""
         why = ""
@@ -125,7 +125,7 @@ class Taking:
             if _named(rule.file, taken):
                 why = "it is the one that was decided on"
             else:
-                names = [rank[3][-1].rpartition("/")[2] for rank, _ in found]
+                names = [rank[3][-1].rpartition("/")[2] for rank, _ in ranked]
                 self._problem(
                     "decision",
                     student,
@@ -138,7 +138,7 @@ class Taking:
             why = f"the first counts (save number {taken[1]})"
         elif rule is not None and rule.counts == "best":
             why = f"the best counts ({points_text(key[0])} points)"
-        return self._duplicates(student, taken, found, why) if len(found) > 1 else []
+        return self._duplicates(student, taken, ranked, why) if len(ranked) > 1 else []
 
     def _rule(self, student: str) -> Attempt | None:
         """Which hand-in counts by a decision: one about the student goes before one about everybody."""
@@ -147,12 +147,12 @@ class Taking:
         return next((d.table for d in rules if isinstance(d.table, Attempt)), None)
 
     def _duplicates(
-        self, student: Student, taken: Rank, found: list[tuple[Rank, int]], decided: str
+        self, student: Student, taken: Rank, ranked: list[tuple[Rank, int]], decided: str
     ) -> list[str]:
         """Note which of several files was taken, and why."""
         own, saved, answered, steps = taken
-        others = sorted(rank for rank, _ in found if rank != taken)
-        if len({content for _, content in found}) == 1:
+        others = sorted(rank for rank, _ in ranked if rank != taken)
+        if len({content for _, content in ranked}) == 1:
             why = "all are alike"
         elif decided:
             why = decided
@@ -173,22 +173,25 @@ class Taking:
 
         changed: givens in it that are not those of the sheet.
         """
-        found = []
+        differences = []
         if hand_in.packet != packet:
-            found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
+            differences.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
         if changed:
-            found.append(
+            differences.append(
                 "givens differ from the sheet ("
                 + one_line(", ".join(changed[:4]))
                 + (", ..." if len(changed) > 4 else "")
                 + ")"
             )
-        if not found:
+        if not differences:
             return
         items = self._intake.items(student.id)
         item = items[0] if len(items) == 1 else None
         self._problem(
-            "altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers"
+            "altered",
+            student,
+            item,
+            "; ".join(differences) + "; it was marked with the student's own numbers",
         )
 
     def _owner(self, packet: str) -> str:

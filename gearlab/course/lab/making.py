@@ -69,8 +69,8 @@ def make_lab(
         benches, make_ups = max(benches, before["benches"]), max(make_ups, before["make_ups"])
     elif shared.exists() and any(shared.iterdir()):
         raise ValueError(f"folder {shared}: holds files of something else; choose an empty folder with --to")
-    made = not key_file.exists()
-    key = make_key(key_file) if made else read_key(key_file)
+    new_key = not key_file.exists()
+    key = make_key(key_file) if new_key else read_key(key_file)
     try:
         edition = frozen_edition(key, sheet.lab.name) or frozen_set(sheet, version("gearlab"))
         numbers = Numbers(sheet, key, edition, benches, make_ups)
@@ -85,7 +85,7 @@ def make_lab(
             for bench in (*numbers.benches, *numbers.make_ups)
         }
     except (ValueError, OSError):
-        if made:
+        if new_key:
             key_file.unlink()  # nothing was drawn from it
         raise
     if not key.frozen_path(sheet.lab.name).is_file():

@@ -157,16 +157,16 @@ def _no_mark(record: dict) -> bool:
 def _head(path: Path, name: str) -> str:
     """What the first line of an evidence file says: its set, or the version of gearlab that wrote it."""
     with open(path, "rb") as file:
-        said = re.search(rb'"' + name.encode() + rb'":"([\w.+-]{1,80})"', file.readline(10_000))
-    return said[1].decode() if said else ""
+        match = re.search(rb'"' + name.encode() + rb'":"([\w.+-]{1,80})"', file.readline(10_000))
+    return match[1].decode() if match else ""
 
 
 def _lines(path: Path) -> Iterator[tuple[bytes, list[bytes]]]:
     """Each student's records as they stand in the file, with the student's id as it stands there."""
     with open(path, "rb") as file:
         records = (line.strip().rstrip(b",") for line in file)
-        found = ((_WHO.match(line), line) for line in records if line.startswith(b'{"student":'))
-        for who, lines in groupby(found, key=lambda pair: pair[0] and pair[0][1]):
+        told = ((_WHO.match(line), line) for line in records if line.startswith(b'{"student":'))
+        for who, lines in groupby(told, key=lambda pair: pair[0] and pair[0][1]):
             if who is None:
                 raise ValueError(f"{path}: a record of it is damaged")
             yield who, [line for _, line in lines]
@@ -262,13 +262,13 @@ def _changes(
     reasons: list[str] = []
     for question in dict.fromkeys((*(before or {}), *(after or {}))):
         was, now = (before or {}).get(question), (after or {}).get(question)
-        one, other = (None if marks is None else [marks] for marks in (was, now))
-        if _same(one, other) and (question or _decided(was) == _decided(now)):
+        earlier, later = (None if marks is None else [marks] for marks in (was, now))
+        if _same(earlier, later) and (question or _decided(was) == _decided(now)):
             continue
         why = _why(was, now, versions)
         reasons.append(why)
         if question:
-            yield Change(student, name, question, *_cells(one, other), why)
+            yield Change(student, name, question, *_cells(earlier, later), why)
     old, new = (None if marks is None else list(marks.values()) for marks in (before, after))
     if not _same(old, new):
         yield Change(student, name, IN_ALL, *_cells(old, new), "; ".join(dict.fromkeys(reasons)))
@@ -289,7 +289,7 @@ def _same(before: list[_Marks] | None, after: list[_Marks] | None) -> bool:
     was, now = _sums(before), _sums(after)
     if was is None or now is None:
         return was is now
-    return all(abs(one - other) <= _SEEN for one, other in zip(was, now))
+    return all(abs(earlier - later) <= _SEEN for earlier, later in zip(was, now))
 
 
 def _cells(before: list[_Marks] | None, after: list[_Marks] | None) -> tuple[str, str, str, str]:

@@ -119,11 +119,11 @@ def _spread(task: MarkedTask) -> str:
 def _decided(told: Iterable[Told]) -> str:
     """What was decided, with who and why."""
     return "".join(
-        f'<div class="decided"><p><b>{safe(one.title)}.</b> {safe(one.words)}</p>\n<p'
-        f' class="soft">{_WHO.get(one.kind, "Decided by")}'
-        f" <bdi>{safe(one.by)}</bdi>{f', {safe(one.when)}' if one.when else ''}:"
-        f" <bdi>{safe(one.why)}</bdi></p></div>\n"
-        for one in told
+        f'<div class="decided"><p><b>{safe(decision.title)}.</b> {safe(decision.words)}</p>\n<p'
+        f' class="soft">{_WHO.get(decision.kind, "Decided by")}'
+        f" <bdi>{safe(decision.by)}</bdi>{f', {safe(decision.when)}' if decision.when else ''}:"
+        f" <bdi>{safe(decision.why)}</bdi></p></div>\n"
+        for decision in told
     )
 
 

@@ -257,7 +257,9 @@ class _Table:
             below.setdefault(_alike(row), []).append(row)
         rows = self.rows
         self.rows = [
-            one for row in rows for one in (row, *(below[_alike(row)] if _ends(row, last, below) else ()))
+            placed
+            for row in rows
+            for placed in (row, *(below[_alike(row)] if _ends(row, last, below) else ()))
         ]
         self.rows += [row for row in fresh if _alike(row) not in last]
 

@@ -377,8 +377,8 @@ class _Class:
         """What was decided for everybody, for the report, which counts what was found."""
         told = [decision for decision in self._recipe.decisions.all if decision.who is None]
         lines = [
-            f"Decided: {one.kind.replace('_', ' ')}{one.words.removeprefix(one.kind)}"
-            for one in told[:MOST_DECIDED]
+            f"Decided: {decision.kind.replace('_', ' ')}{decision.words.removeprefix(decision.kind)}"
+            for decision in told[:MOST_DECIDED]
         ]
         if len(told) > MOST_DECIDED:
             lines.append(f"Decided as well: {len(told) - MOST_DECIDED} more; see the file of decisions.")

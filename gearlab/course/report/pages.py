@@ -301,8 +301,8 @@ def _sample_words(outcome: Outcome) -> str:
 
 def _row(kind: str, words: str) -> str:
     if kind == "not met":
-        found = words.partition(": ")[2]  # the condition's own title is the heading of its table
-        return NAMES[kind] if found in ("", NAMES[kind]) else f"{NAMES[kind]}: {found}"
+        title = words.partition(": ")[2]  # the condition's own title is the heading of its table
+        return NAMES[kind] if title in ("", NAMES[kind]) else f"{NAMES[kind]}: {title}"
     if kind == "not recognised":
         return "not right, no cause found"
     return f"{NAMES[kind]}: {words}" if kind not in ("right",) and words != NAMES[kind] else words

@@ -183,7 +183,7 @@ class Traces:
             for _, same in groupby(map(_TYPED.unpack, records), key=itemgetter(0)):
                 _share(list(same), shared)
         question_of = dict(self._places.values())
-        found: list[tuple[tuple, Pair]] = []
+        heaviest: list[tuple[tuple, Pair]] = []
         count = 0
         for records in shared.parts():
             for who, group in groupby(map(_SHARED.unpack, records), key=itemgetter(0, 1)):
@@ -192,10 +192,10 @@ class Traces:
                     continue
                 count += 1
                 item = ((pair.weight, -pair.first, -pair.second), pair)
-                (heapq.heappush if len(found) < MOST_SHOWN else heapq.heappushpop)(found, item)
+                (heapq.heappush if len(heaviest) < MOST_SHOWN else heapq.heappushpop)(heaviest, item)
         if self._folder:
             shutil.rmtree(self._folder, ignore_errors=True)
-        return [pair for _, pair in sorted(found, key=itemgetter(0), reverse=True)], count
+        return [pair for _, pair in sorted(heaviest, key=itemgetter(0), reverse=True)], count
 
 
 def _digest(text: str) -> bytes:
@@ -230,8 +230,8 @@ def _share(holders: list[tuple], shared: Sorted) -> None:
     """Note what each two of those who typed the same share, where they are few."""
     if not 2 <= len(holders) <= MOST_HOLDERS:
         return
-    for one, other in combinations(sorted(holders, key=itemgetter(1)), 2):
-        _, first, place, givens, is_number, wrong, full, text = one
+    for holder, other in combinations(sorted(holders, key=itemgetter(1)), 2):
+        _, first, place, givens, is_number, wrong, full, text = holder
         _, second, _, others, _, also_wrong, _, _ = other
         counts = givens != others and (wrong or also_wrong) if is_number else wrong and also_wrong
         if first != second and counts:

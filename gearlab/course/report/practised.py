@@ -21,10 +21,10 @@ def practice_rows(student: str, hand_in: HandIn, questions: tuple[str, ...]) -> 
 
     What is not as the workbook saves it is left out.
     """
-    said = hand_in.practice if isinstance(hand_in.practice, dict) else {}
+    practice = hand_in.practice if isinstance(hand_in.practice, dict) else {}
     rows = []
     for question in questions:
-        row = said.get(question)
+        row = practice.get(question)
         if isinstance(row, Mapping):
             cells = [_count(row.get(name)) for name in COUNTED]
             rows.append([harmless(student), question, *cells, harmless(_causes(row.get("causes")))])

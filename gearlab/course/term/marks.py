@@ -93,15 +93,15 @@ def read_set(course: Course, key: CourseKey, roster: Roster, name: str) -> SetMa
     summed = SetMarks(name, _title(key, name) or name)
     places = []
     for section in ("", *roster.sections):
-        made = Results(course.results(name, section or None)).made()
-        if made is not None:
-            places.append((made, section))
+        marked_on = Results(course.results(name, section or None)).made()
+        if marked_on is not None:
+            places.append((marked_on, section))
     if not places:
         return summed
-    summed.marked = max(made for made, _ in places)
+    summed.marked = max(marked_on for marked_on, _ in places)
     if all(section for _, section in places):
         summed.waiting = frozenset(roster.sections) - {section for _, section in places}
-    for made, section in sorted(places):
+    for marked_on, section in sorted(places):
         folder = course.results(name, section or None)
         before = _digests(folder)
         marks, typed = _marks(folder, roster), [mark.student for mark in typed_marks(folder, roster)]
@@ -109,7 +109,7 @@ def read_set(course: Course, key: CourseKey, roster: Roster, name: str) -> SetMa
             raise ValueError(f"results {folder}: were marked just now; run `gearlab term` again")
         summed.marks.update(marks)
         where = f"{name}, section {one_line(section)}" if section else name
-        summed.notes += [f"{where}: {note}" for note in _older(key, name, made)]
+        summed.notes += [f"{where}: {note}" for note in _older(key, name, marked_on)]
         if typed:
             some = ", ".join(map(one_line, typed[:5])) + (" and others" if len(typed) > 5 else "")
             many = f"{len(typed)} marks were" if len(typed) > 1 else "1 mark was"
@@ -127,11 +127,11 @@ def _digests(folder: Path) -> bytes:
         raise ValueError(f"results {folder}: cannot be read ({error.strerror}); try again") from None
 
 
-def _older(key: CourseKey, name: str, made: datetime) -> Iterator[str]:
+def _older(key: CourseKey, name: str, marked_on: datetime) -> Iterator[str]:
     """What is newer than the results of a set, and so does not stand in them."""
     decisions, texts = decisions_place(key, name), reasons_path(key, name)
     for path, what in ((decisions, "its decisions"), (texts, "the points for its texts")):
-        if path.is_file() and path.stat().st_mtime > made.timestamp():
+        if path.is_file() and path.stat().st_mtime > marked_on.timestamp():
             yield (
                 f"its marks are older than {what} ({path.name}): `gearlab mark {name}`, then `gearlab term`."
             )
