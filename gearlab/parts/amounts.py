@@ -14,8 +14,8 @@ FASTEST, STRONGEST = 1e9, 1e12
 class Amounts(dict):
     """Numbers by name, as a dict, with the ``unit`` they are all in [-].
 
-    >>> found = Amounts({"sun": 1.5}, "N*m")
-    >>> found, found.unit
+    >>> torques = Amounts({"sun": 1.5}, "N*m")
+    >>> torques, torques.unit
     ({'sun': 1.5}, 'N*m')
     """
 

@@ -191,8 +191,8 @@ def pairs(
     ValueError for limits that hold nothing.
 
     >>> [
-    ...     (one.driver_teeth, one.driven_teeth)
-    ...     for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)
+    ...     (pair.driver_teeth, pair.driven_teeth)
+    ...     for pair in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)
     ... ]
     [(19, 45)]
     >>> str(pairs(2.0, centre_distance=1.875, diametral_pitch=24)[0])

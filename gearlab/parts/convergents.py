@@ -39,7 +39,7 @@ def convergents(number: Fraction | float, most: int = 24) -> Iterator[Fraction]:
 
     Each comes nearer than any fraction with a smaller denominator [-].
 
-    >>> [str(one) for one in convergents(Fraction(191, 23))]
+    >>> [str(fraction) for fraction in convergents(Fraction(191, 23))]
     ['8', '25/3', '83/10', '191/23']
     """
     before, now = (0, 1), (1, 0)

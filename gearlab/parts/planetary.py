@@ -283,8 +283,8 @@ class Planetary(Sized, Explained):
         Returns by "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held
             member feels its torque as well: its bolts must hold it.
 
-        >>> found = Planetary(24, 18, module=2.5).torques(1.5)
-        >>> found, found.unit
+        >>> torques = Planetary(24, 18, module=2.5).torques(1.5)
+        >>> torques, torques.unit
         ({'sun': 1.5, 'carrier': 5.25, 'ring': 3.75}, 'N*m')
         """
         unit = shown_unit("torque", self.unit)

@@ -45,8 +45,8 @@ def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = N
     ValueError if the jaws or pins find no place.
 
     >>> from gearlab.parts import Gear
-    >>> found = rest(Gear(19, module=2.5), "span", teeth=3)
-    >>> round(found.opening, 3), round(found.radius, 2), found.on
+    >>> place = rest(Gear(19, module=2.5), "span", teeth=3)
+    >>> round(place.opening, 3), round(place.radius, 2), place.on
     (19.116, 24.28, 'flanks')
     """
     outside, base = gear.outside_diameter / 2, gear.base_diameter / 2

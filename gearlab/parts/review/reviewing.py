@@ -84,8 +84,8 @@ def review(design: Design | str | Path) -> Ledger:
     ... bore = 0.375
     ... fit = "sliding"
     ... '''
-    >>> found = review(text)
-    >>> found.names, found[0].what
+    >>> ledger = review(text)
+    >>> ledger.names, ledger[0].what
     (('shaft-too-short',), 'it is 1 in long, 0.125 in short.')
     """
     if not isinstance(design, Design):

@@ -157,7 +157,7 @@ def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
     'read as 3.5 in (a mixed number, 3 and 1/2)'
     >>> read_number("6 rpm cw", "rpm").value
     -6.0
-    >>> [one.value for one in read_number("1,234", "mm").alternatives]
+    >>> [meaning.value for meaning in read_number("1,234", "mm").alternatives]
     [1.234, 1234.0]
     >>> read_number("1:2", "mm").problem
     'A ratio with a colon does not fit here; work it out and write one number.'
