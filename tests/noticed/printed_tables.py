@@ -8,7 +8,8 @@ of units) the law is written out instead. A limit of a range is looked at from b
 import math
 
 from gearlab import Gear, InternalGear
-from gearlab.parts import epicyclicmembers, fastening, fits, quality, recommended, strength
+from gearlab.parts import fastening, fits, quality, recommended, strength
+from gearlab.parts.epicyclic import members
 from gearlab.parts.review import contact as review_contact
 from gearlab.parts.review import hub as review_hub
 from gearlab.parts.tolerances import EXPANSION
@@ -311,7 +312,7 @@ def units_as_they_are_written():
     )
 
 
-@printed("theory.faults", "parts.epicyclicmembers")
+@printed("theory.faults", "parts.epicyclic.members")
 def ways_of_turning():
     """Touching points of two wheels go the same way.
 
@@ -332,7 +333,7 @@ def ways_of_turning():
     # Two bevel gears on either side of a planet turn opposite ways; on which side the sign is plus is agreed
     # on.
     same(
-        epicyclicmembers.SIGNS,
+        members.SIGNS,
         {"external": outside, "internal": inside, "bevel left": -1, "bevel right": 1},
         "signs of meshes",
     )

@@ -25,7 +25,7 @@ TABLES = {
     "gearlab.theory.units": ("MM_PER_INCH", "NEWTON_PER_POUND", "UNITS"),
     "gearlab.theory.stated": ("_NAMES", "_READ"),
     "gearlab.theory.faults": ("_TURNING",),
-    "gearlab.parts.epicyclicmembers": ("SIGNS",),
+    "gearlab.parts.epicyclic.members": ("SIGNS",),
     "gearlab.parts.fastening": (
         "_INCH_KEYS",
         "_METRIC_KEYS",

@@ -9,13 +9,13 @@ from typing import Any
 
 from gearlab.theory.units import shown_unit
 
-from . import epicyclicmotion as motion
-from .amounts import Amounts, real
-from .checks import within
-from .epicyclicmembers import FRAME, GearMesh, Members, counts, length_unit, read_held, read_meshes, several
-from .epicyclicpower import PowerFlow, flow
-from .epicyclicroom import Room
-from .epicyclicway import Way, way_to
+from ..amounts import Amounts, real
+from ..checks import within
+from . import motion
+from .members import FRAME, GearMesh, Members, counts, length_unit, read_held, read_meshes, several
+from .power import PowerFlow, flow
+from .room import Room
+from .way import Way, way_to
 
 
 @dataclass(frozen=True, repr=False)

@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any, NamedTuple
 
-from .amounts import real
-from .checks import whole
+from ..amounts import real
+from ..checks import whole
 
 #: How two gears mesh, and whether they turn the same way (1) or opposite ways (-1) seen from the carrier.
 SIGNS = {"external": -1, "internal": 1, "bevel left": -1, "bevel right": 1}
@@ -24,10 +24,10 @@ _HOW = (
 class GearMesh(NamedTuple):
     """Two gears in mesh: shaft and teeth of each, kind of mesh, tooth size if it has its own."""
 
-    one: str
-    one_teeth: int
-    two: str
-    two_teeth: int
+    gear: str
+    gear_teeth: int
+    mate: str
+    mate_teeth: int
     kind: str = "external"
     size: float | None = None
 
@@ -44,11 +44,11 @@ class GearMesh(NamedTuple):
     @property
     def turned(self) -> GearMesh:
         """The same mesh, its gears named the other way round."""
-        return GearMesh(self.two, self.two_teeth, self.one, self.one_teeth, self.kind, self.size)
+        return GearMesh(self.mate, self.mate_teeth, self.gear, self.gear_teeth, self.kind, self.size)
 
     def __str__(self) -> str:
         kind = "" if self.kind == "external" else f" ({self.kind})"
-        return f"{self.one} {self.one_teeth} : {self.two} {self.two_teeth}{kind}"
+        return f"{self.gear} {self.gear_teeth} : {self.mate} {self.mate_teeth}{kind}"
 
 
 def _name(value: Any) -> str:
@@ -176,7 +176,7 @@ class Members:
             meshes,
             {_name(planet): _name(carrier) for planet, carrier in carried.items()},
         )
-        named = dict.fromkeys(name for mesh in meshes for name in (mesh.one, mesh.two))
+        named = dict.fromkeys(name for mesh in meshes for name in (mesh.gear, mesh.mate))
         for planet, carrier in self.carried.items():
             if planet == FRAME:
                 raise ValueError("the frame is carried by nothing: leave it out of carried")
@@ -217,26 +217,26 @@ class Members:
         return len(seen) - 1
 
     def _carrier_of(self, mesh: GearMesh) -> str:
-        depths = self.depth(mesh.one), self.depth(mesh.two)
-        outer = mesh.one if depths[0] > depths[1] else mesh.two
+        depths = self.depth(mesh.gear), self.depth(mesh.mate)
+        outer = mesh.gear if depths[0] > depths[1] else mesh.mate
         if depths == (0, 0):
             raise ValueError(
-                f"{mesh.one} and {mesh.two} both turn about the common axis, so they cannot mesh: name "
-                f'the carrier of the planet, as in carried={{{mesh.two!r}: "carrier"}}'
+                f"{mesh.gear} and {mesh.mate} both turn about the common axis, so they cannot mesh: name "
+                f'the carrier of the planet, as in carried={{{mesh.mate!r}: "carrier"}}'
             )
         if (
             depths[0] == depths[1]
-            and self.carried[mesh.one] != self.carried[mesh.two]
+            and self.carried[mesh.gear] != self.carried[mesh.mate]
             or abs(depths[0] - depths[1]) > 1
         ):
             raise ValueError(
-                f"{mesh.one} (carried by {self.carried.get(mesh.one, 'nothing')}) and {mesh.two} (carried "
-                f"by {self.carried.get(mesh.two, 'nothing')}) cannot stay in mesh: "
+                f"{mesh.gear} (carried by {self.carried.get(mesh.gear, 'nothing')}) and {mesh.mate} (carried "
+                f"by {self.carried.get(mesh.mate, 'nothing')}) cannot stay in mesh: "
                 "nothing keeps their axes at one distance; let one member carry both, or let one of them "
                 "turn about the common axis"
             )
         carrier = self.carried[outer]
-        inner = mesh.two if outer == mesh.one else mesh.one
+        inner = mesh.mate if outer == mesh.gear else mesh.gear
         if (
             depths[0] != depths[1]
             and carrier in self.carried
@@ -255,22 +255,22 @@ class Members:
             name
             for mesh in self.meshes
             if mesh.bevel
-            for name in (mesh.one, mesh.two)
+            for name in (mesh.gear, mesh.mate)
             if name in self.carried
         }
         while (
             more := {
                 name
                 for mesh in self.meshes
-                if mesh.one in self.carried and mesh.two in self.carried and {mesh.one, mesh.two} & tilted
-                for name in (mesh.one, mesh.two)
+                if mesh.gear in self.carried and mesh.mate in self.carried and {mesh.gear, mesh.mate} & tilted
+                for name in (mesh.gear, mesh.mate)
             }
             - tilted
         ):
             tilted |= more
         for mesh in self.meshes:
-            if not mesh.bevel and (mesh.one in tilted) != (mesh.two in tilted):
-                planet, other = (mesh.one, mesh.two) if mesh.one in tilted else (mesh.two, mesh.one)
+            if not mesh.bevel and (mesh.gear in tilted) != (mesh.mate in tilted):
+                planet, other = (mesh.gear, mesh.mate) if mesh.gear in tilted else (mesh.mate, mesh.gear)
                 raise ValueError(
                     f"{planet} has bevel teeth, so its pin stands across the common axis: its mesh with "
                     f'{other} must be "bevel left" or "bevel right", not {mesh.kind}'
@@ -310,8 +310,8 @@ class Members:
         """The equations where the second gear of each mesh feels so many times the force of the first."""
         equations = []
         for mesh, carrier, share in zip(self.meshes, self.carriers, shares, strict=True):
-            first, second = (self.relative_row(name, carrier) for name in (mesh.one, mesh.two))
-            teeth = mesh.one_teeth, mesh.sign * mesh.two_teeth * share
+            first, second = (self.relative_row(name, carrier) for name in (mesh.gear, mesh.mate))
+            teeth = mesh.gear_teeth, mesh.sign * mesh.mate_teeth * share
             equations.append(tuple(teeth[0] * a - teeth[1] * b for a, b in zip(first, second, strict=True)))
         return tuple(equations)
 

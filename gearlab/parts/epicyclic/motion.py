@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from .amounts import FASTEST, STRONGEST, Amounts, real
+from ..amounts import FASTEST, STRONGEST, Amounts, real
 from .rational import free_motions, reduced
 
 if TYPE_CHECKING:
-    from .epicyclic import EpicyclicTrain
+    from .train import EpicyclicTrain
 
 
 def listed(names: Sequence[str], word: str = "and") -> str:
@@ -41,7 +41,7 @@ def check(train: EpicyclicTrain) -> None:
     motions = free_motions(makeup.rows, size)
     for planet in makeup.planets:
         if not any(motion[makeup.place(planet)] for motion in motions):
-            around = ", ".join(str(mesh) for mesh in makeup.meshes if planet in (mesh.one, mesh.two))
+            around = ", ".join(str(mesh) for mesh in makeup.meshes if planet in (mesh.gear, mesh.mate))
             raise ValueError(
                 f"the train locks: with these teeth {planet} cannot turn on {makeup.carried[planet]} "
                 f"({around}); "

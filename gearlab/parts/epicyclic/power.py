@@ -12,12 +12,12 @@ import numpy as np
 
 from gearlab.theory.units import convert, shown_unit, theory_unit
 
-from .amounts import Amounts
-from .epicyclicmotion import torques as torques_on
+from ..amounts import Amounts
+from .motion import torques as torques_on
 from .rational import reduced
 
 if TYPE_CHECKING:
-    from .epicyclic import EpicyclicTrain
+    from .train import EpicyclicTrain
 
 #: Smaller shares of the largest power are rounding.
 _NOTHING = 1e-9
@@ -135,7 +135,7 @@ def _in_balance(train: EpicyclicTrain, speeds: Amounts, given: Mapping[str, floa
         )
     spins = _unknowns(train, speeds)
     seen = [
-        np.dot(makeup.relative_row(mesh.one, carrier), spins)
+        np.dot(makeup.relative_row(mesh.gear, carrier), spins)
         for mesh, carrier in zip(makeup.meshes, makeup.carriers)
     ]
     nothing = _NOTHING * max((abs(speed) for speed in speeds.values()), default=0.0)
@@ -149,7 +149,7 @@ def _in_balance(train: EpicyclicTrain, speeds: Amounts, given: Mapping[str, floa
         )
         matrix = np.array(rows, dtype=float)
         forces = np.linalg.lstsq(matrix.T, -outer, rcond=None)[0]
-        carried = [-force * mesh.one_teeth * turn for mesh, force, turn in zip(makeup.meshes, forces, turns)]
+        carried = [-force * mesh.gear_teeth * turn for mesh, force, turn in zip(makeup.meshes, forces, turns)]
         loss = Fraction(efficiency)
         after = [loss if power > 0 else 1 / loss if power < 0 else Fraction(1) for power in carried]
         if after == shares or efficiency == 1.0:
@@ -169,7 +169,7 @@ def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
     makeup = train.makeup
     moving = [planet for planet in makeup.planets if planet not in train.outside]
     groups = [{planet} for planet in moving]
-    pairs = [(mesh.one, mesh.two) for mesh in makeup.meshes] + list(makeup.carried.items())
+    pairs = [(mesh.gear, mesh.mate) for mesh in makeup.meshes] + list(makeup.carried.items())
     for shaft, other in pairs:
         if shaft in moving and other in moving:
             first, second = (next(group for group in groups if name in group) for name in (shaft, other))
@@ -179,9 +179,9 @@ def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
     sets = {}
     for group in groups:
         name = "planets " + " and ".join(planet for planet in moving if planet in group)
-        sets[name] = [k for k, mesh in enumerate(makeup.meshes) if {mesh.one, mesh.two} & group]
+        sets[name] = [k for k, mesh in enumerate(makeup.meshes) if {mesh.gear, mesh.mate} & group]
     return sets | {
-        str(mesh): [k] for k, mesh in enumerate(makeup.meshes) if not {mesh.one, mesh.two} & set(moving)
+        str(mesh): [k] for k, mesh in enumerate(makeup.meshes) if not {mesh.gear, mesh.mate} & set(moving)
     }
 
 

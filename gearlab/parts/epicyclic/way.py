@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import NOTATION
 
-from .epicyclicmembers import FRAME, GearMesh
+from .members import FRAME, GearMesh
 
 if TYPE_CHECKING:
-    from .epicyclic import EpicyclicTrain
+    from .train import EpicyclicTrain
 
 _FIRST, _LAST, _CARRIER = "first_central_speed", "last_central_speed", "carrier_speed"
 
@@ -28,7 +28,7 @@ class Line:
     @property
     def speeds(self) -> dict[str, str]:
         """Word of theory of each of the three speeds that belong together, by shaft."""
-        first, last = self.meshes[0].one, self.meshes[-1].two
+        first, last = self.meshes[0].gear, self.meshes[-1].mate
         words = {first: _FIRST, self.carrier: _CARRIER}
         return words | (
             {last: "planet_relative_speed" if self.spins else "planet_speed"}
@@ -41,20 +41,20 @@ class Line:
         """Teeth and signs of its meshes, by word of theory [-]."""
         first, last = self.meshes[0], self.meshes[-1]
         givens = {
-            "first_central_teeth": first.one_teeth,
-            "first_planet_teeth": first.two_teeth,
+            "first_central_teeth": first.gear_teeth,
+            "first_planet_teeth": first.mate_teeth,
             "first_mesh_sign": first.sign,
         }
         if len(self.meshes) > 1:
             givens |= {
-                "last_planet_teeth": last.one_teeth,
-                "last_central_teeth": last.two_teeth,
+                "last_planet_teeth": last.gear_teeth,
+                "last_central_teeth": last.mate_teeth,
                 "last_mesh_sign": last.sign,
             }
         if len(self.meshes) == 3:
             givens |= {
-                "inner_planet_teeth": self.meshes[1].one_teeth,
-                "outer_planet_teeth": self.meshes[1].two_teeth,
+                "inner_planet_teeth": self.meshes[1].gear_teeth,
+                "outer_planet_teeth": self.meshes[1].mate_teeth,
                 "planet_mesh_sign": self.meshes[1].sign,
             }
         return {word: float(number) for word, number in givens.items()}
@@ -64,13 +64,13 @@ class Line:
         """Turns of the last gear for each turn of the first, the carrier held [-]."""
         value = 1.0
         for mesh in self.meshes:
-            value *= mesh.sign * mesh.one_teeth / mesh.two_teeth
+            value *= mesh.sign * mesh.gear_teeth / mesh.mate_teeth
         return value
 
     @property
     def says(self) -> str:
         """Who is who in it."""
-        first, last = self.meshes[0].one, self.meshes[-1].two
+        first, last = self.meshes[0].gear, self.meshes[-1].mate
         back = [*self.meshes[:-1], self.meshes[-1].turned] if len(self.meshes) > 1 else self.meshes
         who = f"{last} the last" if len(self.meshes) > 1 else f"{last} the planet"
         seen = "the bench" if self.carrier == FRAME else self.carrier
@@ -155,21 +155,21 @@ def lines(train: EpicyclicTrain) -> list[Line]:
 
     pairs, triples, singles = [], [], []
     for mesh, carrier in turned:
-        if planet(mesh.two, carrier):
-            singles.append(Line((mesh,), carrier, mesh.two in makeup.inclined))
+        if planet(mesh.mate, carrier):
+            singles.append(Line((mesh,), carrier, mesh.mate in makeup.inclined))
             for after, other in turned:
-                if other != carrier or after.one != mesh.two or after.two == mesh.one:
+                if other != carrier or after.gear != mesh.mate or after.mate == mesh.gear:
                     continue
-                if not planet(mesh.one, carrier) and not planet(after.two, carrier):
+                if not planet(mesh.gear, carrier) and not planet(after.mate, carrier):
                     pairs.append(Line((mesh, after), carrier, False))
                 for final, third in turned:
                     if (
                         third == carrier
-                        and planet(after.two, carrier)
-                        and final.one == after.two
-                        and not planet(mesh.one, carrier)
-                        and not planet(final.two, carrier)
-                        and final.two != mesh.one
+                        and planet(after.mate, carrier)
+                        and final.gear == after.mate
+                        and not planet(mesh.gear, carrier)
+                        and not planet(final.mate, carrier)
+                        and final.mate != mesh.gear
                     ):
                         triples.append(Line((mesh, after, final), carrier, False))
     return pairs + triples + singles
@@ -240,7 +240,7 @@ def _together(train: EpicyclicTrain, given: tuple[str, ...], every: list[Line]) 
     """The equation of each line of gears from one member to another, once."""
     rows, seen = [], set()
     for line in every:
-        first, last = line.meshes[0].one, line.meshes[-1].two
+        first, last = line.meshes[0].gear, line.meshes[-1].mate
         if len(line.meshes) == 1 or (frozenset((first, last)), line.carrier) in seen:
             continue
         seen.add((frozenset((first, last)), line.carrier))

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from gearlab.theory.scope import scope_for
 from gearlab.theory.systems import system
 
-from .epicyclicmembers import FRAME, GearMesh, counts
+from ..working import worked_out
+from .members import FRAME, GearMesh, counts
 from .rational import common_divisor, whole_annihilators
-from .working import worked_out
 
 if TYPE_CHECKING:
-    from .epicyclic import EpicyclicTrain
+    from .train import EpicyclicTrain
 
 #: Axes nearer to one another than this share of their distance are one.
 _SAME = 1e-9
@@ -58,8 +58,8 @@ class Room:
         return worked_out(
             scope,
             {
-                "first_central_teeth": float(mesh.one_teeth),
-                "first_planet_teeth": float(mesh.two_teeth),
+                "first_central_teeth": float(mesh.gear_teeth),
+                "first_planet_teeth": float(mesh.mate_teeth),
                 "first_mesh_sign": float(mesh.sign),
                 "first_mesh_module": self._scale(mesh),
             }
@@ -69,15 +69,15 @@ class Room:
     def _toward_axis(self, planet: str) -> list[GearMesh]:
         """Parallel meshes of a planet with gears nearer to the common axis, those named first."""
         turned = [
-            mesh if mesh.two == planet else mesh.turned
+            mesh if mesh.mate == planet else mesh.turned
             for mesh in self.makeup.meshes
-            if planet in (mesh.one, mesh.two) and not mesh.bevel
+            if planet in (mesh.gear, mesh.mate) and not mesh.bevel
         ]
-        return [mesh for mesh in turned if self.makeup.depth(mesh.one) < self.makeup.depth(planet)]
+        return [mesh for mesh in turned if self.makeup.depth(mesh.gear) < self.makeup.depth(planet)]
 
     def _reach(self, mesh: GearMesh) -> float:
         """Distance of the two axes of a mesh [length_unit]; a carried ring counts as the middle."""
-        if mesh.kind == "internal" and mesh.two_teeth > mesh.one_teeth:
+        if mesh.kind == "internal" and mesh.mate_teeth > mesh.gear_teeth:
             mesh = mesh.turned
         return self._numbers(mesh)["carrier_radius"]
 
@@ -108,11 +108,11 @@ class Room:
         """Outside diameter of the largest gear of a planet, or of those named [length_unit]."""
         if gears is None:
             turned = [
-                mesh if mesh.two == planet else mesh.turned
+                mesh if mesh.mate == planet else mesh.turned
                 for mesh in self.makeup.meshes
-                if planet in (mesh.one, mesh.two)
+                if planet in (mesh.gear, mesh.mate)
             ]
-            gears = {(mesh.two_teeth, self._scale(mesh)) for mesh in turned}
+            gears = {(mesh.mate_teeth, self._scale(mesh)) for mesh in turned}
         scope = scope_for("gear", self.train.length_unit, (system(),))
         word, of = (
             ("module", lambda scale: scale)
@@ -155,8 +155,8 @@ class Room:
         planets = [planet]
         for name in planets:
             for mesh in self.makeup.meshes:
-                if name in (mesh.one, mesh.two):
-                    other = mesh.two if mesh.one == name else mesh.one
+                if name in (mesh.gear, mesh.mate):
+                    other = mesh.mate if mesh.gear == name else mesh.gear
                     if self.makeup.carried.get(other) == self.makeup.carried[planet] and other not in planets:
                         planets.append(other)
         return planets
@@ -174,7 +174,7 @@ class Room:
         group = self._set_of(planet)
         turns, teeth = [], []
         for mesh in self.makeup.meshes:
-            ends = [(mesh.one, mesh.one_teeth, 1), (mesh.two, mesh.two_teeth, -mesh.sign)]
+            ends = [(mesh.gear, mesh.gear_teeth, 1), (mesh.mate, mesh.mate_teeth, -mesh.sign)]
             if any(name in group for name, _, _ in ends):
                 turns.append(
                     [sum(count * way for name, count, way in ends if name == member) for member in group]
@@ -229,20 +229,20 @@ class Room:
 
     def _bevel_faults(self, planet: str) -> list[str]:
         turned = [
-            mesh if mesh.two == planet else mesh.turned
+            mesh if mesh.mate == planet else mesh.turned
             for mesh in self.makeup.meshes
-            if planet in (mesh.one, mesh.two) and mesh.bevel
+            if planet in (mesh.gear, mesh.mate) and mesh.bevel
         ]
         for left in (mesh for mesh in turned if mesh.kind == "bevel left"):
             for right in (mesh for mesh in turned if mesh.kind == "bevel right"):
                 if (
-                    left.two_teeth == right.two_teeth
-                    and abs(left.one_teeth - right.one_teeth) >= 2 * left.two_teeth
+                    left.mate_teeth == right.mate_teeth
+                    and abs(left.gear_teeth - right.gear_teeth) >= 2 * left.mate_teeth
                 ):
                     return [
-                        f"no pin of {planet} lets its {left.two_teeth} teeth reach both {left.one} "
-                        f"{left.one_teeth} and {right.one} {right.one_teeth}: their counts must be "
-                        f"less than {2 * left.two_teeth} apart"
+                        f"no pin of {planet} lets its {left.mate_teeth} teeth reach both {left.gear} "
+                        f"{left.gear_teeth} and {right.gear} {right.gear_teeth}: their counts must be "
+                        f"less than {2 * left.mate_teeth} apart"
                     ]
         return []
 
@@ -255,8 +255,8 @@ class Room:
             other = self._reach(mesh)
             if abs(other - radius) > _SAME * radius:
                 faults.append(
-                    f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].one} "
-                    f"{meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "
+                    f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].gear} "
+                    f"{meshes[0].gear_teeth}, but {other:.6g} {unit} for {mesh.gear} {mesh.gear_teeth}: "
                     f"the axes do not meet; {self._coaxial(mesh, radius)}"
                 )
         if not faults and self.counts[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
@@ -272,12 +272,12 @@ class Room:
         return faults + self._between(planet)
 
     def _coaxial(self, mesh: GearMesh, radius: float) -> str:
-        need = 2 * radius / self._scale(mesh) + mesh.sign * mesh.two_teeth
+        need = 2 * radius / self._scale(mesh) + mesh.sign * mesh.mate_teeth
         teeth = round(need)
         if abs(need - teeth) < 1e-6 and teeth >= 4:
-            return f"with {teeth} teeth {mesh.one} would do, or with teeth of another size"
+            return f"with {teeth} teeth {mesh.gear} would do, or with teeth of another size"
         return (
-            f"no whole number of teeth of {mesh.one} would do ({need:.4g}); change their size or the planet"
+            f"no whole number of teeth of {mesh.gear} would do ({need:.4g}); change their size or the planet"
         )
 
     def _between(self, planet: str) -> list[str]:
@@ -285,21 +285,21 @@ class Room:
         faults = []
         for mesh in self.makeup.meshes:
             if (
-                mesh.one != planet
-                or mesh.two not in self._set_of(planet)
+                mesh.gear != planet
+                or mesh.mate not in self._set_of(planet)
                 or self.makeup.carried[planet] == FRAME
-                or not self._toward_axis(mesh.two)
+                or not self._toward_axis(mesh.mate)
             ):
                 continue
             radius, other, apart = (
-                self.carrier_radius(mesh.one),
-                self.carrier_radius(mesh.two),
+                self.carrier_radius(mesh.gear),
+                self.carrier_radius(mesh.mate),
                 self._reach(mesh),
             )
             unit, count = self.train.length_unit, self.counts[planet]
             if not abs(radius - other) < apart < radius + other:
                 faults.append(
-                    f"{mesh.one} ({radius:.6g} {unit} from the axis) and {mesh.two} ({other:.6g} {unit}) "
+                    f"{mesh.gear} ({radius:.6g} {unit} from the axis) and {mesh.mate} ({other:.6g} {unit}) "
                     f"would have to stand {apart:.6g} {unit} apart: that cannot be; "
                     f"it must lie between {abs(radius - other):.6g} and {radius + other:.6g} {unit}"
                 )
@@ -307,8 +307,8 @@ class Room:
             if count > 1 and mesh.kind == "external":
                 turn = math.acos((radius**2 + other**2 - apart**2) / (2 * radius * other))
                 tips = (
-                    self._tips(mesh.one, {(mesh.one_teeth, self._scale(mesh))})
-                    + self._tips(mesh.two, {(mesh.two_teeth, self._scale(mesh))})
+                    self._tips(mesh.gear, {(mesh.gear_teeth, self._scale(mesh))})
+                    + self._tips(mesh.mate, {(mesh.mate_teeth, self._scale(mesh))})
                 ) / 2
                 near = min(
                     math.sqrt(
@@ -320,7 +320,7 @@ class Room:
                 )
                 if near <= tips:
                     faults.append(
-                        f"{mesh.two} would strike the next {mesh.one}: their axes are {near:.4g} {unit} "
+                        f"{mesh.mate} would strike the next {mesh.gear}: their axes are {near:.4g} {unit} "
                         f"apart, their tips reach {tips:.4g} {unit}; take fewer planets"
                     )
         return faults
