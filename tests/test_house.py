@@ -258,6 +258,66 @@ def test_the_unit_rule_sees_what_is_missing():
     assert not list(unit_faults("it", "How long [mm].", {}, "float"))
 
 
+#: Names that say nothing of what they hold; a local is called by the trade's word for it.
+EMPTY_NAMES = {"one", "found", "said", "made", "thing", "things", "stuff"}
+
+
+def empty_names(text):
+    """(Line, name) of everything in a file that is given a name that says nothing.
+
+    Assigned names and fields, parameters, targets of loops, comprehensions, `with`, `except`, `match` and
+    imports; not functions, which are called for what they do.
+    """
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Name):
+            names = [node.id] if isinstance(node.ctx, ast.Store) else []
+        elif isinstance(node, ast.arg):
+            names = [node.arg]
+        elif isinstance(node, (ast.ExceptHandler, ast.MatchAs, ast.MatchStar)):
+            names = [node.name]
+        elif isinstance(node, ast.MatchMapping):
+            names = [node.rest]
+        elif isinstance(node, (ast.Import, ast.ImportFrom)):
+            names = [alias.asname for alias in node.names]
+        else:
+            continue
+        yield from ((node.lineno, name) for name in names if name in EMPTY_NAMES)
+
+
+def test_names_say_what_they_hold():
+    empty = [
+        f"{dotted_name(file)} line {line}: {name}"
+        for file in MODULES
+        for line, name in empty_names(file.read_text(encoding="utf-8"))
+    ]
+    assert not empty, f"call each by the trade's word for what it holds: {empty}"
+
+
+def test_the_rule_sees_an_empty_name():
+    for line in (
+        "one = 1",
+        "one, two = gears",
+        "thing: int = 1",
+        "class Pair:\n    one: int",
+        "def mesh(one, two): pass",
+        "def mesh(*, found=None): pass",
+        "def mesh(*things): pass",
+        "for found in gears: pass",
+        "[one for one in gears]",
+        "key = lambda one: one.teeth",
+        "if found := gears: pass",
+        "with file as stuff: pass",
+        "try: pass\nexcept ValueError as said: pass",
+        "match gears:\n    case [made, *_]: pass",
+        "match gears:\n    case [_, *things]: pass",
+        "match gears:\n    case {**stuff}: pass",
+        "import math as thing",
+    ):
+        assert list(empty_names(line)), line
+    for line in ("gear = 1", "one.teeth = 1", "def said(gear): return one", "gears['one'] = made(one=1)"):
+        assert not list(empty_names(line)), line
+
+
 # -- sizes ---------------------------------------------------------------------------------------------
 #: Files beyond the limit, each with its reason.
 LONG_FILES: dict[str, str] = {}

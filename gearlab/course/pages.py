@@ -12,6 +12,8 @@ from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
+Shown = str | float | jinja2.Undefined | None  # what a template puts in
+
 
 def points_words(points: float) -> str:
     """Points with their word.
@@ -55,7 +57,7 @@ def part(name: str) -> str:
     return (files("gearlab.course") / "templates" / name).read_text(encoding="utf-8")
 
 
-def _steady(value: object) -> object:
+def _steady(value: Shown) -> Shown:
     """What a template puts in, before it is escaped; what is typeset already stays."""
     return steady(value) if type(value) is str else value
 

@@ -61,7 +61,7 @@ def write(gear: Toothed) -> str:
     return "_".join(parts)
 
 
-def read(name: str, kind: str = "gear") -> dict[str, object]:
+def read(name: str, kind: str = "gear") -> dict[str, float | str]:
     """What a name says of a gear, or of a ``kind`` "ring", by the words of ``Gear``.
 
     ValueError if the name does not follow the pattern; the pattern is given.
@@ -80,7 +80,7 @@ def read(name: str, kind: str = "gear") -> dict[str, object]:
     twice = next((letter for letter in letters if letters.count(letter) > 1), None)
     if twice:
         raise ValueError(f"name {name!r} says {_LETTERS[twice]} ({twice}) twice: leave one of them")
-    options: dict[str, object] = {
+    options: dict[str, float | str] = {
         "teeth": int(count),
         "module" if letter == "m" else "diametral_pitch": number(size),
     }

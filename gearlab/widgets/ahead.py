@@ -75,7 +75,7 @@ class Ahead:
         self._shown: Kept | None = None
         self._fresh: set[str] = set()  # traits that this answer has changed
         self._said: dict[str, Any] = {}  # what the page has just said itself
-        self.later: Callable[[float, Callable[[], None]], object] = on_the_kernels_loop
+        self.later: Callable[[float, Callable[[], None]], None] = on_the_kernels_loop
 
     @property
     def unsent(self) -> frozenset[str]:
@@ -345,9 +345,10 @@ def _number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def on_the_kernels_loop(delay: float, act: Callable[[], None]) -> object:
+def on_the_kernels_loop(delay: float, act: Callable[[], None]) -> None:
     """Do something later in the loop that messages are heard in; nothing where there is no kernel."""
-    return asyncio.get_running_loop().call_later(delay, act) if _kernel() else None
+    if _kernel():
+        asyncio.get_running_loop().call_later(delay, act)
 
 
 def _kernel() -> Any:

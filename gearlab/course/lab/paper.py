@@ -85,7 +85,7 @@ def height(block: dict[str, Any]) -> float:
     return float(block.get("height", 20.0))
 
 
-def _row_height(row: Iterable[object]) -> float:
+def _row_height(row: Iterable[str | float]) -> float:
     """About how tall a row of a table will be; columns share the width by what stands in them [mm]."""
     lines = -(-sum(len(str(cell)) for cell in row) * 27 // (20 * LETTERS_A_LINE))
     return 3.0 + 5.0 * max(1, lines)

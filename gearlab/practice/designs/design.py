@@ -27,6 +27,7 @@ from gearlab.theory.units import factor, shown_unit, theory_unit
 from gearlab.toml import tables_of
 
 if TYPE_CHECKING:
+    from gearlab.parts.review import Ledger
     from gearlab.practice.question import Question
 
 __all__ = ["Condition", "Derived", "Design", "Field", "NAME", "ReviewedDesign", "names_in", "with_marks"]
@@ -109,7 +110,7 @@ class ReviewedDesign:
         self._functions = [compile_formula(formula, names) for formula in formulas]
         self.used = names_in(formulas, names)
         self._places = [names.index(name) for name in names if name in self.used]
-        self._kept: dict[tuple, object] = {}
+        self._kept: dict[tuple[float, ...], Ledger] = {}
 
     def design(self, numbers: list[float]):
         """The design for numbers of all names; raises ValueError where it does not fit."""
@@ -118,7 +119,7 @@ class ReviewedDesign:
         values = [function(*numbers) for function in self._functions]
         return design_of(_filled(self._data, values))
 
-    def findings(self, numbers: list[float]):
+    def findings(self, numbers: list[float]) -> Ledger:
         """What the review finds for numbers of all names."""
         from gearlab.parts.review import Finding, Ledger, review
 

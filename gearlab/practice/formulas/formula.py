@@ -15,7 +15,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 from html import escape
-from typing import cast
+from typing import Any, cast
 
 import sympy as sp
 
@@ -302,7 +302,7 @@ _FUNCTIONS = {
     **{name: name for name in FLOAT_TWINS},
 }
 #: What the sources may call: functions of trees as f_name, those of theory by their own names.
-ENVIRONMENT: dict[str, object] = {
+ENVIRONMENT: dict[str, Callable[..., Any] | dict[str, Any]] = {
     "__builtins__": {},
     **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
     **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()},
