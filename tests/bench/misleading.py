@@ -35,7 +35,7 @@ from gearlab.practice import load_bank
 from gearlab.theory.quantities import QUANTITIES
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "practice"))
-from test_slips import ALGEBRA  # noqa: E402  (the algebra the closed forms are written in)
+from algebra import ALGEBRA  # noqa: E402  (the algebra the closed forms are written in)
 
 DATA = Path(__file__).parent.parent / "practice" / "data"
 NEAR = 3e-3

@@ -1,7 +1,8 @@
-"""A small bank of the vent drive, as text that a test may change before it is loaded."""
+"""The banks that come along, and a small one of the vent drive, as text that a test may change."""
 
 import pytest
 
+from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
 BANK = """
@@ -58,3 +59,15 @@ def bank_file(tmp_path):
 def vent(bank_file):
     """The question of the vent drive."""
     return load_bank(bank_file())["spacing"]
+
+
+@pytest.fixture(scope="module")
+def banks():
+    """The banks that come along, by their folders, each loaded when it is asked for."""
+
+    class Banks(dict):
+        def __missing__(self, folder):
+            self[folder] = load_bank(content_folder("exercises") / folder)
+            return self[folder]
+
+    return Banks()

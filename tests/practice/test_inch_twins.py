@@ -11,10 +11,9 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from test_slips import ALGEBRA
+from algebra import ALGEBRA
 
 from gearlab.contents import content_folder
-from gearlab.practice import load_bank
 from gearlab.practice.formulas.expression import compile_formula
 from gearlab.theory.units import convert
 
@@ -28,12 +27,7 @@ KEYS = {
     for question, answers in questions.items()
 }
 DRAWS = 25
-TRADE = ALGEBRA | {"max": max, "up": lambda x: math.ceil(x - 1e-9)}
-
-
-@pytest.fixture(scope="module")
-def banks():
-    return {folder: load_bank(EXERCISES / folder) for folder in FOLDERS}
+TRADE = ALGEBRA | {"up": lambda x: math.ceil(x - 1e-9)}
 
 
 def tables(folder):

@@ -4,14 +4,11 @@ Source of every wrong formula: collection of wrong answers of the project, each 
 evaluator (tests/practice/data/slips_*.toml).
 """
 
-import math
 import tomllib
 from pathlib import Path
 
 import pytest
-
-from gearlab.contents import content_folder
-from gearlab.practice import load_bank
+from algebra import worked_out
 
 FOLDER = Path(__file__).parent / "data"
 SLIPS = [
@@ -25,56 +22,6 @@ QUESTIONS = {
     for b in tomllib.loads(path.read_text(encoding="utf-8"))["worked"]
 }
 DRAWS = 12
-
-ALGEBRA = {
-    "__builtins__": {},
-    "pi": math.pi,
-    "cos": math.cos,
-    "sin": math.sin,
-    "tan": math.tan,
-    "acos": math.acos,
-    "asin": math.asin,
-    "atan": math.atan,
-    "Min": min,
-    "sqrt": math.sqrt,
-    "rad": math.radians,
-    "deg": math.degrees,
-    "inv": lambda angle: math.tan(angle) - angle,
-    "arcinv": lambda y: arcinv(y),
-    "floor": lambda x: math.floor(x + 1e-9),
-    "Abs": abs,
-    "max": max,
-    "Mod": lambda a, b: a % b,
-    "Eq": lambda a, b: a == b,
-    "Ne": lambda a, b: a != b,
-    "ceiling": lambda x: math.ceil(x - 1e-9),
-    "nearest": lambda x: math.floor(x + 0.5),
-    "GCD": lambda a, b: math.gcd(int(a), int(b)),
-    "LCM": lambda a, b: math.lcm(int(a), int(b)),
-}
-
-
-def arcinv(y: float) -> float:
-    """Angle whose involute function is y, by halving."""
-    low, high = 0.0, 1.5
-    for _ in range(80):
-        middle = (low + high) / 2
-        low, high = (middle, high) if math.tan(middle) - middle < y else (low, middle)
-    return low
-
-
-@pytest.fixture(scope="module")
-def banks():
-    class Banks(dict):
-        def __missing__(self, folder):
-            self[folder] = load_bank(content_folder("exercises") / folder)
-            return self[folder]
-
-    return Banks()
-
-
-def worked_out(text, numbers):
-    return eval(text, ALGEBRA, numbers)  # noqa: S307  (the project's own file, restricted names)
 
 
 @pytest.mark.parametrize("slip", SLIPS, ids=[f"{s['worked']}-{s['answer']}-{s['name']}" for s in SLIPS])

@@ -4,15 +4,12 @@ Source of every closed form and sample value: worked answers of the project, clo
 second evaluator (tests/practice/data/worked_*.toml, one file for a few lessons).
 """
 
-import math
 import re
 import tomllib
 from pathlib import Path
 
 import pytest
-
-from gearlab.contents import content_folder
-from gearlab.practice import load_bank
+from algebra import worked_out
 
 DATA = [
     tomllib.loads(path.read_text(encoding="utf-8"))
@@ -23,57 +20,6 @@ EXPRESSIONS = [row for data in DATA for row in data.get("expression", [])]
 # How many worked answers with numbers each lesson has: [counts] of its file.
 COUNTS = {lesson: count for data in DATA for lesson, count in data["counts"].items()}
 DRAWS = 40
-
-# The algebra the closed forms are written in; nearest rounds a half up, a whole number is not moved by its
-# last bits.
-ALGEBRA = {
-    "__builtins__": {},
-    "pi": math.pi,
-    "cos": math.cos,
-    "sin": math.sin,
-    "tan": math.tan,
-    "acos": math.acos,
-    "asin": math.asin,
-    "atan": math.atan,
-    "Min": min,
-    "sqrt": math.sqrt,
-    "rad": math.radians,
-    "deg": math.degrees,
-    "inv": lambda angle: math.tan(angle) - angle,
-    "arcinv": lambda y: arcinv(y),
-    "Abs": abs,
-    "Mod": lambda a, b: a % b,
-    "floor": lambda x: math.floor(x + 1e-9),
-    "ceiling": lambda x: math.ceil(x - 1e-9),
-    # the smallest error of a ratio by whole counts, every one of them tried
-    "besterr": lambda r: min(100 * abs(b / a - r) / r for a in range(18, 31) for b in range(1, 73)),
-    "nearest": lambda x: math.floor(x + 0.5),
-    "GCD": lambda a, b: math.gcd(int(a), int(b)),
-    "LCM": lambda a, b: math.lcm(int(a), int(b)),
-}
-
-
-def arcinv(y: float) -> float:
-    """Angle whose involute function is y, by halving."""
-    low, high = 0.0, 1.5
-    for _ in range(80):
-        middle = (low + high) / 2
-        low, high = (middle, high) if math.tan(middle) - middle < y else (low, middle)
-    return low
-
-
-@pytest.fixture(scope="module")
-def banks():
-    class Banks(dict):
-        def __missing__(self, folder):
-            self[folder] = load_bank(content_folder("exercises") / folder)
-            return self[folder]
-
-    return Banks()
-
-
-def closed_form(text: str, numbers: dict) -> float:
-    return eval(text, ALGEBRA, numbers)  # noqa: S307  (the project's own file, restricted names)
 
 
 def numbers_of(worked: dict, draw) -> dict:
@@ -103,7 +49,7 @@ def test_every_worked_answer_is_a_question_with_all_its_answers(worked, banks):
 @pytest.mark.parametrize("worked", WORKED, ids=names(WORKED))
 def test_the_sample_value_is_the_closed_form_at_the_sample(worked):
     for answer in worked["answers"]:
-        assert closed_form(answer["closed_form"], worked["sample"]) == pytest.approx(
+        assert worked_out(answer["closed_form"], worked["sample"]) == pytest.approx(
             answer["sample_value"], rel=1e-9, abs=1e-9
         ), answer["id"]
 
@@ -115,7 +61,7 @@ def test_the_key_equals_the_closed_form_at_every_draw(worked, banks):
         draw = question.draw(seed="worked answers", number=number)
         numbers = numbers_of(worked, draw)
         for answer, key in zip(worked["answers"], draw.keys, strict=True):
-            right = closed_form(answer["closed_form"], numbers)
+            right = worked_out(answer["closed_form"], numbers)
             assert key == pytest.approx(right, rel=1e-9, abs=1e-9), (number, answer["id"], draw.values)
 
 
