@@ -14,26 +14,14 @@ from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain
 from gearlab.theory.numbers import Told
 from gearlab.theory.quantities import NOTATION, split_side
-from gearlab.theory.scope import Scope, scope_for
+from gearlab.theory.scope import CHANGED_BY_CUT, Scope, scope_for
 
 from .checks import within
 from .toothed import Toothed
 from .working import worked_out
 
 #: What profile shift, thinning and shortening change in a ring; theory tells of plain rings only.
-CHANGED = frozenset(
-    [
-        "addendum",
-        "dedendum",
-        "whole_depth",
-        "working_depth",
-        "clearance",
-        "tooth_thickness",
-        "tooth_space",
-        "inside_diameter",
-        "ring_root_diameter",
-    ]
-)
+CHANGED = CHANGED_BY_CUT | {"inside_diameter", "ring_root_diameter"}
 # A pin of 1.44/P lies low enough in a ring's space to touch both flanks (Van Keuren's constant, from memory).
 USUAL_PIN = 1.44
 

@@ -3,6 +3,21 @@
 word | meaning | dimension | inch symbol | ISO symbol (if it differs) | range (if unusual)
 """
 
+#: What there is on the bench; each has a table of quantities below and relations that hold for it.
+BENCH = (
+    "workshop",
+    "plate",
+    "stack",
+    "hub",
+    "load",
+    "rack",
+    "bevel",
+    "planetary",
+    "drive",
+    "epicyclic",
+    "key",
+)
+
 # The workshop: cutting, fits, tolerances, warmth.
 WORKSHOP_ROWS = """
 cut_width                 | width of the cut                     | length | k_c   |       | 0..1e9

@@ -160,19 +160,7 @@ GEAR, TOOTH, PAIR = (
 SINGLE, TRAIN = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS)
 BENCH = [
     entry
-    for name in (
-        "workshop",
-        "plate",
-        "stack",
-        "hub",
-        "load",
-        "rack",
-        "bevel",
-        "planetary",
-        "drive",
-        "epicyclic",
-        "key",
-    )
+    for name in benchtables.BENCH
     for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))
 ]
 

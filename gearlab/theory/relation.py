@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from .benchtables import BENCH
 from .ranges import Range
 from .smallsteps import Way
 
@@ -48,17 +49,7 @@ HOLDS_OF = (
     "idler train",
     "compound train",
     "train",
-    "workshop",
-    "plate",
-    "stack",
-    "hub",
-    "load",
-    "rack",
-    "bevel",
-    "planetary",
-    "drive",
-    "epicyclic",
-    "key",
+    *BENCH,
 )
 
 

@@ -139,20 +139,20 @@ FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
 
 _GEAR_WORDS = {q.word for q in GEAR}
 _TOOTH_WORDS = {q.word for q in TOOTH}
+#: Of a tooth, what profile shift, thinning and shortening change.
+CHANGED_BY_CUT = frozenset(
+    [
+        "addendum",
+        "dedendum",
+        "whole_depth",
+        "working_depth",
+        "clearance",
+        "tooth_thickness",
+        "tooth_space",
+    ]
+)
 # Shared by two plain gears of one tooth system; each gear's own as soon as one of them is changed.
-_SPLIT = {
-    "addendum",
-    "dedendum",
-    "whole_depth",
-    "working_depth",
-    "clearance",
-    "tooth_thickness",
-    "tooth_space",
-    "addendum_factor",
-    "dedendum_factor",
-    "extra_dedendum",
-    "rack_tip_radius",
-}
+_SPLIT = CHANGED_BY_CUT | {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
 #: In a pair mounted at its reference distance these coincide.
 MOUNTED_PLAINLY = {
     "reference_centre_distance": "centre_distance",

@@ -7,14 +7,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from gearlab.course.bench.files import Making, solid_files
+from gearlab.course.bench.files import Making, solid_files, write_files
 from gearlab.course.bench.sheets import CARE, SHORT_CARE, bench_sheets
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import Piece, piece_drawing, trial_pieces
 from gearlab.drawing.solids import piece_solid
 from gearlab.parts.design import Design, read_design
 from gearlab.parts.review import moved, review
-from gearlab.writing import write_whole
 
 Tell = Callable[[str], Any]
 
@@ -93,12 +92,5 @@ def written_pieces(
             page = sheets.bound(sheets.pages(piece_drawing(piece), paper, block))
             files[f"{name}_{paper}.pdf"] = (page, None)
         files[f"{name}_{paper}.pdf"] = (page, piece)
-    for name, (data, _) in files.items():
-        try:
-            write_whole(folder / name, data)
-        except OSError as error:
-            raise ValueError(
-                f"{folder / name} cannot be written: {error.strerror or error}; give a folder that you may"
-                " write to"
-            ) from None
+    write_files(folder, {name: data for name, (data, _) in files.items()})
     return [(folder / name, says) for name, (_, says) in files.items()]

@@ -1,15 +1,17 @@
-"""The files of a design that a machine follows: paths to cut, solids to print."""
+"""Files of a design that a machine follows, paths to cut and solids to print; and how files are written."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from typing import Any
 
 from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut, rack_cut, ring_cut, sector_cut
 from gearlab.drawing.solids import Solid, solid_of
 from gearlab.parts.internal import InternalGear
 from gearlab.parts.made import GearPart, Part, PlatePart, RackPart
+from gearlab.writing import write_whole
 
 
 @dataclass(frozen=True)
@@ -146,3 +148,15 @@ def _cut(part: GearPart | PlatePart | RackPart, making: Making) -> CutFile:
         start, end = making.sectors[part.name]
         return sector_cut(toothed, start, end, hub_diameter=part.hub_diameter, **bored, **how)
     return gear_cut(toothed, **bored, **how)
+
+
+def write_files(folder: Path, content: Mapping[str, str | bytes]) -> None:
+    """Write files into a folder by their names, each whole or not at all; ValueError where one cannot be."""
+    for name, data in content.items():
+        try:
+            write_whole(folder / name, data)
+        except OSError as error:
+            raise ValueError(
+                f"{folder / name} cannot be written: {error.strerror or error}; give a folder that you may"
+                " write to"
+            ) from None

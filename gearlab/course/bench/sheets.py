@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.care import line, short
-from gearlab.course.bench.files import Making, cut_file, cut_parts, part_solid, solid_files
+from gearlab.course.bench.files import Making, cut_file, cut_parts, part_solid, solid_files, write_files
 from gearlab.course.bench.partstable import parts_table
 from gearlab.course.files import RESERVED
 from gearlab.drawing import sheets
@@ -39,7 +39,6 @@ from gearlab.parts.made import (
 )
 from gearlab.parts.review import Ledger, review
 from gearlab.theory.units import convert
-from gearlab.writing import write_whole
 
 CARE = line("cutting", "turning", "powering", "strength", "review")
 SHORT_CARE = short("turning", "powering")
@@ -94,14 +93,7 @@ def bench_sheets(
     if findings.passes or anyway:
         making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
         content |= _files(design, findings, making, tell)
-    for name, data in content.items():
-        try:
-            write_whole(folder / name, data)
-        except OSError as error:
-            raise ValueError(
-                f"{folder / name} cannot be written: {error.strerror or error}; give a folder that you may"
-                " write to"
-            ) from None
+    write_files(folder, content)
     return BenchSheets(tuple(folder / name for name in content), findings)
 
 

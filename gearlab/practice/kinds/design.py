@@ -12,7 +12,7 @@ from gearlab.practice.contract import Contract, design_contract
 from gearlab.practice.designs.check import check_design, proven
 from gearlab.practice.designs.design import Design, Field
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
-from gearlab.practice.kinds.number import number_boxes
+from gearlab.practice.kinds.number import number_boxes, sheet_boxes
 from gearlab.practice.question import Question
 from gearlab.practice.solution import DIGITS, joined, way_in_words
 from gearlab.practice.tables import QuestionTable
@@ -143,10 +143,7 @@ class DesignQuestion(Question):
 
     @classmethod
     def sheet_form(cls, sheet: dict) -> list[dict]:
-        return number_boxes(
-            (answer["id"], answer.get("label") or answer["id"], answer.get("unit", ""))
-            for answer in sheet["answers"]
-        )
+        return sheet_boxes(sheet)
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:

@@ -24,7 +24,7 @@ from gearlab.practice.typed.reading import Reading, read_number
 from gearlab.practice.typed.wording import Naming, naming
 from gearlab.practice.verdict import Verdict
 
-__all__ = ["NumberQuestion", "number_boxes"]
+__all__ = ["NumberQuestion", "number_boxes", "sheet_boxes"]
 
 _TOO_NEAR = 3.0  # tolerances a listed wrong answer must stay away from the right one
 
@@ -172,10 +172,7 @@ class NumberQuestion(Question):
 
     @classmethod
     def sheet_form(cls, sheet: dict) -> list[dict]:
-        return number_boxes(
-            (answer["id"], answer.get("label") or answer["id"], answer.get("unit", ""))
-            for answer in sheet["answers"]
-        )
+        return sheet_boxes(sheet)
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
@@ -216,6 +213,14 @@ def number_boxes(fields: Iterable[tuple[str, str, str]]) -> list[dict]:
     return [
         {"id": identity, "kind": "number", "label": label, "unit": unit} for identity, label, unit in fields
     ]
+
+
+def sheet_boxes(sheet: dict) -> list[dict]:
+    """Boxes for numbers, from a question as it stands on a sheet."""
+    return number_boxes(
+        (answer["id"], answer.get("label") or answer["id"], answer.get("unit", ""))
+        for answer in sheet["answers"]
+    )
 
 
 def _answer_faults(
