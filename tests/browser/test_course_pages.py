@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "course"))
-from greenhouse import hand_in, right_answers, sheet_of, write_course  # noqa: E402
+from greenhouse import long_answers_come, write_course  # noqa: E402
 
 from gearlab.course import Roster, Student, hand_out, make_key, mark  # noqa: E402
 from gearlab.course.folder import begin_course, read_course  # noqa: E402
@@ -25,12 +25,7 @@ def pages(tmp_path_factory):
     (vents / "roster.csv").write_text(f"id,name\n{rows}", encoding="utf-8")
     set_file, key = write_course(folder / "exercises"), make_key(vents / "course.key")
     hand_out(set_file, ROSTER, key, folder / "out")
-    (folder / "came").mkdir()
-    for identity in ("007", "012"):
-        sheet = sheet_of(folder / "out" / "notebooks" / f"homework-1_{identity}.ipynb")
-        answers = right_answers(sheet)
-        answers["shafts"]["centre_distance"] = "W" * 300 if identity == "012" else "12345.678 mm"
-        (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers))
+    long_answers_come(folder)
     results = vents / "results" / "homework-1"
     mark(folder / "came", set_file, ROSTER, key, results)
     term = make_term(read_course(vents)).folder

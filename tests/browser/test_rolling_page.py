@@ -12,6 +12,15 @@ def transform(page, selector):
     return page.evaluate("s => document.querySelector(s).getAttribute('transform')", selector)
 
 
+def type_into(page, fields):
+    """Type a number into each field, found by the name of its control, and confirm it."""
+    for name, value in fields.items():
+        page.locator(f"[role=group][aria-label='{name}'] .gl-field").focus()
+        page.keyboard.press("Control+a")
+        page.keyboard.type(value)
+        page.keyboard.press("Enter")
+
+
 def test_the_rack_by_keys_and_to_its_stop(page_with_widget):
     shown = page_with_widget(RackAndPinion(20))
     page = shown.page
@@ -54,12 +63,7 @@ def test_cones_by_keys_alone(page_with_widget):
     shown = page_with_widget(TwoCones(20, 30))
     page = shown.page
     assert not page.is_visible(".gl-bar"), "nothing rolls yet"
-    for name, value in (("Cone angle of the driver", "33.7"), ("Cone angle of the driven gear", "56.3")):
-        field = page.locator(f"[role=group][aria-label='{name}'] .gl-field")
-        field.focus()
-        page.keyboard.press("Control+a")
-        page.keyboard.type(value)
-        page.keyboard.press("Enter")
+    type_into(page, {"Cone angle of the driver": "33.7", "Cone angle of the driven gear": "56.3"})
     page.wait_for_selector(".gl-is-good")
     assert page.is_visible(".gl-play")
     drawn = (
@@ -89,12 +93,7 @@ def test_the_planetary_set_by_keys_alone(page_with_widget):
         and page.locator(".r-clash").count() >= 2
         and not page.is_visible(".gl-bar")
     )
-    for name, value in (("Teeth of the sun", "24"), ("Teeth of a planet", "18")):
-        field = page.locator(f"[role=group][aria-label='{name}'] .gl-field")
-        field.focus()
-        page.keyboard.press("Control+a")
-        page.keyboard.type(value)
-        page.keyboard.press("Enter")
+    type_into(page, {"Teeth of the sun": "24", "Teeth of a planet": "18"})
     page.wait_for_selector(".gl-is-good")
     page.focus("[data-name^='Sun']")
     for _ in range(3):

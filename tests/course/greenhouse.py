@@ -270,3 +270,16 @@ def hand_in(sheet: dict, answers: dict, saved: int = 3, **changes) -> str:
         | changes,
         ensure_ascii=False,
     )
+
+
+def long_answers_come(folder: Path) -> None:
+    """Hand-ins of 007 and 012 in `came`, right but for a long wrong number and a longer word.
+
+    What a page makes of them is looked at in a browser; `out` beside it holds what was handed out.
+    """
+    (folder / "came").mkdir()
+    for identity, spacing in (("007", "12345.678 mm"), ("012", "W" * 300)):
+        sheet = sheet_of(folder / "out" / "notebooks" / f"homework-1_{identity}.ipynb")
+        answers = right_answers(sheet)
+        answers["shafts"]["centre_distance"] = spacing
+        (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers))
