@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
-from gearlab.shape.given import is_number, numbers
+from gearlab.shape.given import is_number, number, numbers
 from gearlab.shape.outline import lay_outline, lay_tooth
+from gearlab.shape.rack import Rack
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
     from gearlab.shape.boring import RingCut
     from gearlab.shape.generation import Cut
-    from gearlab.shape.rack import Rack
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
 _ROUNDING = 1e-12
@@ -62,6 +62,18 @@ class Form:
         def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]: ...
 
         def _fillet_places(self, tolerance: float) -> np.ndarray: ...
+
+    def _take_proportions(self) -> None:
+        """Rack, shift, thinning and shortening as numbers; ValueError for what is none or out of range."""
+        if not isinstance(self.rack, Rack):
+            raise ValueError(
+                f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions."
+            )
+        for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
+            value = number(name, getattr(self, name))
+            if value < least:
+                raise ValueError(f"{name} = {value:g} modules is out of range. Give 0 modules or more.")
+            object.__setattr__(self, name, value)
 
     @property
     def pitch_angle(self) -> float:

@@ -68,15 +68,7 @@ class InternalToothForm(Form):
                 " tooth count in that range."
             )
         object.__setattr__(self, "teeth", int(self.teeth))
-        if not isinstance(self.rack, Rack):
-            raise ValueError(
-                f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions."
-            )
-        for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
-            value = number(name, getattr(self, name))
-            if value < least:
-                raise ValueError(f"{name} = {value:g} modules is out of range. Give 0 modules or more.")
-            object.__setattr__(self, name, value)
+        self._take_proportions()
         if self.fillet_radius is not None:
             object.__setattr__(self, "fillet_radius", number("fillet_radius", self.fillet_radius))
         given = (

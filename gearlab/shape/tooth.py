@@ -10,7 +10,7 @@ positive.
 
 from __future__ import annotations
 
-import math
+import math  # noqa: F401 (the examples below use it)
 from dataclasses import dataclass, field
 from numbers import Real
 from typing import TYPE_CHECKING
@@ -20,7 +20,6 @@ import numpy as np  # noqa: F401 (the examples below use it)
 from gearlab.shape.curves import chord_parameters, direction
 from gearlab.shape.form import Form, inside, on_side
 from gearlab.shape.generation import Cut, cut_tooth, explain_fault
-from gearlab.shape.given import number
 from gearlab.shape.involute import unwind
 from gearlab.shape.rack import Rack
 
@@ -71,15 +70,7 @@ class ToothForm(Form):
                 "Give a tooth count in that range."
             )
         object.__setattr__(self, "teeth", int(self.teeth))
-        if not isinstance(self.rack, Rack):
-            raise ValueError(
-                f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions."
-            )
-        for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
-            value = number(name, getattr(self, name))
-            if value < least:
-                raise ValueError(f"{name} = {value:g} modules is out of range. Give 0 modules or more.")
-            object.__setattr__(self, name, value)
+        self._take_proportions()
         self.rack.check_round(self.thinning)
         given = (self.teeth, self.rack, self.profile_shift, self.thinning, self.tip_shortening)
         cut = cut_tooth(*given)
