@@ -21,7 +21,7 @@ from .checks import within
 from .explained import Explained
 from .gear import Gear
 from .mesh import Mesh
-from .strength import Bending, form_factor, speed_constant, static_stress
+from .published.strength import Bending, form_factor, speed_constant, static_stress
 from .train import Train
 from .working import worked_out
 

@@ -8,8 +8,8 @@ of units) the law is written out instead. A limit of a range is looked at from b
 import math
 
 from gearlab import Gear, InternalGear
-from gearlab.parts import fastening, fits, quality, recommended, strength
 from gearlab.parts.epicyclic import members
+from gearlab.parts.published import fastening, fits, quality, recommended, strength
 from gearlab.parts.review import contact as review_contact
 from gearlab.parts.review import hub as review_hub
 from gearlab.parts.tolerances import EXPANSION
@@ -351,7 +351,7 @@ LIMITS = (
 )
 
 
-@printed("parts.fits")
+@printed("parts.published.fits")
 def limits_and_fits():
     least = 0.5
     for most, six, seven, eight, f, g, k, p in LIMITS:
@@ -413,7 +413,7 @@ INCH_KEYS = (
 )
 
 
-@printed("parts.fastening")
+@printed("parts.published.fastening")
 def keys():
     least = 6.0
     for most, *expected in METRIC_KEYS:
@@ -472,7 +472,7 @@ METRIC_SCREWS = {
 }
 
 
-@printed("parts.fastening")
+@printed("parts.published.fastening")
 def set_screws():
     for size, (diameter, threads, torque, power) in INCH_SCREWS.items():
         screw = fastening.set_screw(size)
@@ -575,7 +575,7 @@ MAKER = {
 }
 
 
-@printed("parts.strength")
+@printed("parts.published.strength")
 def form_factors_and_stresses():
     for count, factor in TEXTBOOK.items():
         same(told(strength.form_factor, count), factor, f"form factor of {count} teeth")
@@ -618,7 +618,7 @@ COMPOSITE = {
 }
 
 
-@printed("parts.quality")
+@printed("parts.published.quality")
 def composite_and_trade_classes():
     for (teeth, diameter), rows in COMPOSITE.items():
         for number in (5, 6, 7, 8):
@@ -643,7 +643,7 @@ def composite_and_trade_classes():
 
 
 # ISO 2768-1, class m (from memory): from 0.5 up to 6, 30, 120 and 400 mm.
-@printed("parts.quality")
+@printed("parts.published.quality")
 def general_tolerances():
     for length, off in (
         (0.5, 0.1),
@@ -661,7 +661,7 @@ def general_tolerances():
 
 # ISO 1328-1:1995, annex A (from memory): formulas at grade 5 with the geometric means of the ranges, each
 # grade the square root of 2 wider.
-@printed("parts.quality")
+@printed("parts.published.quality")
 def ranges_of_iso_1328():
     diameters, modules = (5, 20, 50, 125, 280, 560, 1000), (0.5, 2, 3.5, 6, 10, 16, 25)
 
@@ -694,7 +694,7 @@ def ranges_of_iso_1328():
 
 # ISO/TR 10064-2:1996 and ANSI/AGMA 2002-B88 (from memory): the sums behind the printed tables, and the
 # corners of these.
-@printed("parts.recommended")
+@printed("parts.published.recommended")
 def recommended_backlash():
     sums = {
         "ISO/TR 10064-2": (
@@ -772,7 +772,7 @@ def limits_of_the_textbooks():
 # Numbers of our own making, which nobody printed; each says so where it stands.
 OURS = {
     (
-        "gearlab.parts.fastening",
+        "gearlab.parts.published.fastening",
         "SOFT_SHAFT",
     ): "half of the table's holding power on a soft shaft is called a guess where it stands",
     ("gearlab.parts.shaft", "STOCK_STEP"): "lengths to which a school workshop cuts its shafts",

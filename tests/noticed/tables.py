@@ -26,7 +26,7 @@ TABLES = {
     "gearlab.theory.stated": ("_NAMES", "_READ"),
     "gearlab.theory.faults": ("_TURNING",),
     "gearlab.parts.epicyclic.members": ("SIGNS",),
-    "gearlab.parts.fastening": (
+    "gearlab.parts.published.fastening": (
         "_INCH_KEYS",
         "_METRIC_KEYS",
         "_INCH_SCREWS",
@@ -36,10 +36,10 @@ TABLES = {
         "SOFT_SHAFT",
         "LENGTHS",
     ),
-    "gearlab.parts.fits": ("_ROWS",),
-    "gearlab.parts.quality": ("TRADE_CLASSES", "_COMPOSITE", "_GENERAL", "_DIAMETERS", "_MODULES"),
-    "gearlab.parts.recommended": ("RECOMMENDED_BACKLASH",),
-    "gearlab.parts.strength": ("_TABLES", "STATIC_STRESS", "_SPEED_CONSTANTS"),
+    "gearlab.parts.published.fits": ("_ROWS",),
+    "gearlab.parts.published.quality": ("TRADE_CLASSES", "_COMPOSITE", "_GENERAL", "_DIAMETERS", "_MODULES"),
+    "gearlab.parts.published.recommended": ("RECOMMENDED_BACKLASH",),
+    "gearlab.parts.published.strength": ("_TABLES", "STATIC_STRESS", "_SPEED_CONSTANTS"),
     "gearlab.parts.tolerances": ("EXPANSION",),
     "gearlab.parts.shaft": ("STOCK_STEP",),
     "gearlab.parts.gauging": ("USUAL_PIN",),

@@ -36,21 +36,17 @@ from gearlab.parts import (
     alignment,
     choosing,
     convergents,
-    fastening,
-    fits,
     gauging,
     identify,
     layout,
     load,
     plate,
-    quality,
-    recommended,
     shaft,
-    strength,
     tolerances,
 )
 from gearlab.parts.design import design_of, read_design
 from gearlab.parts.plate import Hole
+from gearlab.parts.published import fastening, fits, quality, recommended, strength
 from gearlab.parts.turning import roll
 from gearlab.shape import Rack as BasicRack
 from gearlab.shape import ToothForm, arcinv, inv

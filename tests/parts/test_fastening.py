@@ -3,7 +3,7 @@
 import pytest
 
 from gearlab import derive
-from gearlab.parts.fastening import SCATTER, SetScrew, key, set_screw, set_screw_over
+from gearlab.parts.published.fastening import SCATTER, SetScrew, key, set_screw, set_screw_over
 from gearlab.theory.units import convert
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from gearlab.parts.fits import NAMED, fit
+from gearlab.parts.published.fits import NAMED, fit
 from gearlab.theory.units import convert
 
 # ISO 286-2 (from memory): size, fit, upper and lower deviation of the hole, then of the shaft [um].

@@ -3,8 +3,8 @@
 import pytest
 
 from gearlab import Gear
-from gearlab.parts.fastening import LENGTHS, key, set_screw
 from gearlab.parts.hub import Hub
+from gearlab.parts.published.fastening import LENGTHS, key, set_screw
 
 PINION, WHEEL = Gear(18, module=2.5), Gear(45, module=2.5)
 PINION_HUB, WHEEL_HUB = Hub(28, 10, 13, 14, flat_depth=0.5), Hub(32, 10, 13, 12, flat_depth=0.5)

@@ -7,7 +7,7 @@ import pytest
 from gearlab import Gear, Mesh, Train
 from gearlab.parts.internal import InternalGear
 from gearlab.parts.load import Load, through
-from gearlab.parts.strength import form_factor, speed_constant, static_stress
+from gearlab.parts.published.strength import form_factor, speed_constant, static_stress
 
 VENT = Mesh(Gear(18, module=2.5, face_width=14), Gear(45, module=2.5, face_width=12))
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from gearlab.parts.quality import composite_tolerance, general_tolerance, tooth_tolerances
+from gearlab.parts.published.quality import composite_tolerance, general_tolerance, tooth_tolerances
 
 
 def test_a_better_quality_is_tighter():

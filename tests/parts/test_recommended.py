@@ -6,7 +6,7 @@ What is asked for and what is refused. The values themselves: tests/reference/to
 import pytest
 
 from gearlab.parts import Gear, Mesh
-from gearlab.parts.recommended import RECOMMENDED_BACKLASH, recommended_backlash
+from gearlab.parts.published.recommended import RECOMMENDED_BACKLASH, recommended_backlash
 
 
 def pair(driver=18, driven=45, **size):

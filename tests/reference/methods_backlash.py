@@ -2,7 +2,7 @@
 
 from methods import given
 
-from gearlab.parts.recommended import RECOMMENDED_BACKLASH
+from gearlab.parts.published.recommended import RECOMMENDED_BACKLASH
 
 
 def recommended(row):

@@ -6,8 +6,8 @@ from fractions import Fraction
 from methods import given
 
 from gearlab import derive
-from gearlab.parts import quality
 from gearlab.parts.convergents import continued_fraction, convergents
+from gearlab.parts.published import quality
 from gearlab.shape import Rack, ToothForm
 from gearlab.theory.systems import full_round
 

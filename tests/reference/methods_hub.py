@@ -5,8 +5,8 @@ from fractions import Fraction
 
 from methods import given
 
-from gearlab.parts.fastening import SOFT_SHAFT, key, set_screw, set_screw_over
 from gearlab.parts.hub import Hub
+from gearlab.parts.published.fastening import SOFT_SHAFT, key, set_screw, set_screw_over
 from gearlab.theory import derive
 
 

@@ -12,7 +12,7 @@ from methods import given
 
 from gearlab import Gear, Mesh, Train, derive
 from gearlab.parts.load import Load
-from gearlab.parts.strength import STATIC_STRESS, form_factor, speed_constant, static_stress
+from gearlab.parts.published.strength import STATIC_STRESS, form_factor, speed_constant, static_stress
 from gearlab.theory.units import convert
 
 # Some sources work with 63000 where 33000 x 12 / (2 pi) stands.

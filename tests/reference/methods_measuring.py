@@ -2,8 +2,8 @@
 
 from methods import given
 
-from gearlab.parts.fits import fit
-from gearlab.parts.quality import composite_tolerance
+from gearlab.parts.published.fits import fit
+from gearlab.parts.published.quality import composite_tolerance
 
 
 def it_grade(row):

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from itertools import accumulate
 from typing import Any
 
-from ..fastening import LENGTHS, SetScrew, set_screw
 from ..gear import Gear
+from ..published.fastening import LENGTHS, SetScrew, set_screw
 from .design import Design
 
 #: Proportions of the kit by unit: steps of sizes, gap under a gear, end of a shaft, margin round the gears.

@@ -10,10 +10,10 @@ from typing import Any
 from gearlab.theory.units import convert
 
 from ..design import BevelTable, Design, GearTable, MeshTable, PlanetaryTable, RackTable, ShaftTable
-from ..fastening import key, set_screw
-from ..fits import fit
 from ..gear import Gear
 from ..internal import InternalGear
+from ..published.fastening import key, set_screw
+from ..published.fits import fit
 from .part import (
     BevelPart,
     BoughtPart,

@@ -21,7 +21,7 @@ from ..gear import Gear
 from ..internal import USUAL_PIN as USUAL_PIN_INSIDE
 from ..internal import InternalGear
 from ..mesh import Mesh
-from ..recommended import recommended_backlash
+from ..published.recommended import recommended_backlash
 from .parts_of import set_parts
 
 #: Of a module: how much more play than the least one is allowed where a design does not say [modules].

@@ -14,7 +14,7 @@ from gearlab.theory.functions import common_factor_number
 from ..bevel import BevelPair
 from ..design import BevelTable, Design
 from ..gear import Gear
-from ..strength import form_factor
+from ..published.strength import form_factor
 from .advice import Advised, Way
 from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, two_digits, up
 from .ledger import Check

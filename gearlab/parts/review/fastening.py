@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
-from ..fastening import SetScrew
+from ..published.fastening import SetScrew
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check

@@ -17,7 +17,7 @@ from gearlab.theory.units import convert, usual_unit, written
 from ..design import Design, GearTable, LoadTable
 from ..design.drive import turning
 from ..gear import Gear
-from ..strength import STATIC_STRESS, form_factor, static_stress
+from ..published.strength import STATIC_STRESS, form_factor, static_stress
 from ..toothed import Toothed
 from ..working import worked_out
 from .advice import Advised, Way, stepped, together

@@ -11,8 +11,8 @@ from typing import Any
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable, ShaftTable
-from ..fastening import Key, SetScrew, key, set_screw
-from ..fits import NAMED, Fit, fit
+from ..published.fastening import Key, SetScrew, key, set_screw
+from ..published.fits import NAMED, Fit, fit
 from .advice import together
 from .finding import PLACES, SIZES, Edit, Unmade, down, up
 

@@ -8,8 +8,8 @@ from gearlab.care import hazard
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
-from ..fastening import LENGTHS as COMMON_LENGTHS
-from ..fastening import SetScrew
+from ..published.fastening import LENGTHS as COMMON_LENGTHS
+from ..published.fastening import SetScrew
 from .advice import Advised, Way, stepped
 from .finding import PLACES, SIZES, Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check

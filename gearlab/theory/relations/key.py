@@ -7,7 +7,7 @@ from ..relation import Relation
 
 _WIDTH = (
     "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 11-4 (from memory); what the"
-    " standards say stands in ANSI B17.1 and DIN 6885 (gearlab.parts.fastening.key)"
+    " standards say stands in ANSI B17.1 and DIN 6885 (gearlab.key_size)"
 )
 _FLAT = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 13 (from memory)"
 

@@ -9,7 +9,7 @@ from gearlab.care import hazard
 
 from ...drawing import numerals, views
 from ...parts.design import Design
-from ...parts.fastening import set_screw
+from ...parts.published.fastening import set_screw
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.scope import scope_for

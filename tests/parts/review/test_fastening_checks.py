@@ -5,7 +5,7 @@ import math
 import pytest
 
 from gearlab.parts.design import Design
-from gearlab.parts.fastening import key, set_screw
+from gearlab.parts.published.fastening import key, set_screw
 from gearlab.parts.review import fastening, fits, hub, keys, review, screws, shafts
 from gearlab.parts.review.fastening import flat_width, holds
 from gearlab.parts.review.keys import key_stresses

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from .checks import within
+from ..checks import within
 
 if TYPE_CHECKING:
-    from .mesh import Mesh
+    from ..mesh import Mesh
 
 
 @dataclass(frozen=True)

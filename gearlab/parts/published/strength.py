@@ -14,7 +14,7 @@ from html import escape
 
 from gearlab.theory.units import convert, usual_unit
 
-from .checks import within
+from ..checks import within
 
 #: What stands beside every strength number.
 ESTIMATE = "estimate for teaching"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from gearlab.theory.units import convert
 
-from .checks import within
+from ..checks import within
 
 # ANSI B17.1-1967 (R1998), table 1, as in a shop reference for students (seen): shaft over, up to, square key
 # [in].

@@ -12,8 +12,8 @@ from gearlab.theory import system
 from gearlab.theory.scope import scope_for
 from gearlab.theory.units import convert
 
-from .checks import within
-from .working import worked_out
+from ..checks import within
+from ..working import worked_out
 
 # ISO 286-1 and -2, from memory: size up to [mm]; grades 6, 7, 8 [um]; deviations of g, f (upper, negative),
 # k, p (lower, positive) [um].

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from .checks import whole, within
+from ..checks import whole, within
 
 #: Tooth-to-tooth and total composite error of the older trade classes [in]; source: AGMA 236.04, as tabulated
 #: by a gear maker (seen).
