@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import hmac
 import math
-from collections.abc import Iterable
+import struct
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from gearlab.care import page_text
@@ -29,6 +31,7 @@ __all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded"
 
 MOST_TRIES = 6000
 PRACTICE_KEY = b"gearlab practice numbers"
+_WORDS = struct.Struct(">8I")  # a block as whole numbers of four bytes
 
 
 def message(*parts: str | int) -> bytes:
@@ -39,7 +42,12 @@ def message(*parts: str | int) -> bytes:
     >>> message("ab", 7)
     b'2:ab,1:7,'
     """
-    return "".join([f"{len(text)}:{text}," for text in map(str, parts)]).encode("utf-8", "surrogatepass")
+    return b"".join([_counted(str(part)) for part in parts])
+
+
+@lru_cache(maxsize=4096)  # a set's questions and a student's id come again and again
+def _counted(text: str) -> bytes:
+    return f"{len(text)}:{text},".encode("utf-8", "surrogatepass")
 
 
 class Stream:
@@ -49,27 +57,24 @@ class Stream:
     True
     """
 
-    __slots__ = ("_key", "_message", "_block", "_bytes", "_place")
+    __slots__ = ("_key", "_message", "_block", "_numbers")
 
     def __init__(self, key: bytes, message: bytes):
         self._key = key
         self._message = message
         self._block = 0
-        self._bytes = b""
-        self._place = 0
+        self._numbers: Iterator[int] = iter(())  # what is left of the block
 
     def below(self, count: int) -> int:
         """A whole number from 0 up to, not including, `count` (at most 2**32)."""
         limit = 0x1_0000_0000 - 0x1_0000_0000 % count
         while True:
-            if self._place + 4 > len(self._bytes):
-                self._bytes = hmac.digest(self._key, self._message + b"#%d" % self._block, "sha256")
-                self._block += 1
-                self._place = 0
-            number = int.from_bytes(self._bytes[self._place : self._place + 4], "big")
-            self._place += 4
-            if number < limit:
-                return number % count
+            for number in self._numbers:
+                if number < limit:
+                    return number % count
+            block = hmac.digest(self._key, self._message + b"#%d" % self._block, "sha256")
+            self._numbers = iter(_WORDS.unpack(block))
+            self._block += 1
 
     def shuffled(self, count: int) -> list[int]:
         """0 up to `count` - 1 in a random order."""
@@ -171,7 +176,8 @@ class Given:
         return f"{self.text} {written(self.unit)}" if self.unit else self.text
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+# Nothing writes to a draw once it is made; not frozen for the reason of `Verdict`.
+@dataclass(slots=True, eq=False)
 class Draw:
     """The numbers of one question for one student.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -41,6 +41,12 @@ TEST_POINTS = 10  # at which an expression is compared with the key
 _SLIP_SAMPLES = 12  # at which the slips of an answer are compared
 _HINTS = 3
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
+
+
+@lru_cache(maxsize=4096)
+def _split_at_braces(text: str) -> tuple[str, ...]:
+    """Text, name of a given, text, ..., text."""
+    return tuple(BRACES.split(text))
 
 
 class Question:
@@ -241,9 +247,8 @@ class Question:
                 values[name] = float(texts[name])
             if len(texts) > 1 and self._derived:  # back into the order of the bank
                 texts, values = {n: texts[n] for n in self.names}, {n: values[n] for n in self.names}
-            everything = tuple(values.values())
             for condition in self._conditions:
-                if not condition(*everything):
+                if not condition(*values.values()):
                     return None
             shown = tuple([values[n] for n in self.shown_names])
             keys = self.fair(values, shown, proven)
@@ -312,7 +317,11 @@ class Question:
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
-        return BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
+        if "{" not in text:
+            return text
+        pieces = list(_split_at_braces(text))
+        pieces[1::2] = [draw.texts[name] for name in pieces[1::2]]
+        return "".join(pieces)
 
     # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:

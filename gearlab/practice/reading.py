@@ -142,7 +142,11 @@ def read_choice(text: str, count: int) -> Reading:
 
 
 # -- a number ----------------------------------------------------------------------------------------
-_PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?)(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))?")
+# digits with a point or a comma that parts no thousands, and a unit
+_PLAIN = re.compile(
+    r"(-?[0-9]{1,15}(?:\.[0-9]{1,15}|,(?![0-9]{3}(?![0-9]))[0-9]{1,15})?)"
+    r"(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))? ?"
+)
 
 
 def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
@@ -167,6 +171,7 @@ def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
         digits, spelling = plain.groups()
         found = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
         if found:
+            digits = digits.replace(",", ".")
             point = digits.find(".")
             return Reading(
                 float(digits) + 0.0,
