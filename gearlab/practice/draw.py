@@ -8,13 +8,13 @@ grids are exact decimals, so nothing depends on the platform's floating point or
 
 from __future__ import annotations
 
-import hmac
 import math
 import struct
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
+from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from gearlab.care import page_text
@@ -25,9 +25,11 @@ from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
 if TYPE_CHECKING:
+    from hashlib import _Hash as Hash
+
     from gearlab.practice.question import Question
 
-__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded", "set_by_hand"]
+__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "beginning", "message", "rounded", "set_by_hand"]
 
 MOST_TRIES = 6000
 PRACTICE_KEY = b"gearlab practice numbers"
@@ -42,12 +44,29 @@ def message(*parts: str | int) -> bytes:
     >>> message("ab", 7)
     b'2:ab,1:7,'
     """
-    return b"".join([_counted(str(part)) for part in parts])
+    return "".join([f"{len(text)}:{text}," for text in map(str, parts)]).encode("utf-8", "surrogatepass")
 
 
-@lru_cache(maxsize=4096)  # a set's questions and a student's id come again and again
-def _counted(text: str) -> bytes:
-    return f"{len(text)}:{text},".encode("utf-8", "surrogatepass")
+@lru_cache(maxsize=1024)
+def beginning(*parts: str | int) -> bytes:
+    """The same, for what many messages begin with."""
+    return message(*parts)
+
+
+@lru_cache(maxsize=16)
+def _begun(key: bytes) -> tuple[Hash, Hash]:
+    """The two hashes of an HMAC-SHA256 with the key in them, before the message comes (RFC 2104)."""
+    block = (sha256(key).digest() if len(key) > 64 else key).ljust(64, b"\0")
+    return sha256(bytes(byte ^ 0x36 for byte in block)), sha256(bytes(byte ^ 0x5C for byte in block))
+
+
+def _hmac(key: bytes, message: bytes) -> bytes:
+    """What `hmac.digest` gives, in half its time: the key goes in once for a whole class."""
+    inner, outer = _begun(key)
+    inner, outer = inner.copy(), outer.copy()
+    inner.update(message)
+    outer.update(inner.digest())
+    return outer.digest()
 
 
 class Stream:
@@ -72,7 +91,7 @@ class Stream:
             for number in self._numbers:
                 if number < limit:
                     return number % count
-            block = hmac.digest(self._key, self._message + b"#%d" % self._block, "sha256")
+            block = _hmac(self._key, self._message + b"#%d" % self._block)
             self._numbers = iter(_WORDS.unpack(block))
             self._block += 1
 

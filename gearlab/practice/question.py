@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cached_property, lru_cache
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -17,6 +17,7 @@ from gearlab.practice.draw import (
     Given,
     Grid,
     Stream,
+    beginning,
     message,
     rounded,
     set_by_hand,
@@ -26,7 +27,7 @@ from gearlab.practice.formula import compile_outputs
 from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
-from gearlab.practice.tables import BRACES, BankError, QuestionTable
+from gearlab.practice.tables import BankError, QuestionTable, split_at_braces
 from gearlab.practice.verdict import Award, Verdict
 from gearlab.theory.printing import plain_symbol
 from gearlab.theory.quantities import QUANTITIES
@@ -41,12 +42,6 @@ TEST_POINTS = 10  # at which an expression is compared with the key
 _SLIP_SAMPLES = 12  # at which the slips of an answer are compared
 _HINTS = 3
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
-
-
-@lru_cache(maxsize=4096)
-def _split_at_braces(text: str) -> tuple[str, ...]:
-    """Text, name of a given, text, ..., text."""
-    return tuple(BRACES.split(text))
 
 
 class Question:
@@ -89,6 +84,7 @@ class Question:
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
         self.answers = self._answers()
         self.fields = self._fields()
+        self._by_id = {answer.id: answer for answer in (*self.fields, *self.answers)}
         self.points = sum(answer.points for answer in self.answers)
 
     def _answers(self) -> tuple:
@@ -107,13 +103,10 @@ class Question:
 
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
-        for one in (*self.answers, *self.fields):
-            if one.id == answer_id:
-                return one
-        raise KeyError(
-            f"question {self.id!r} has no answer {answer_id!r}: it has"
-            f" {', '.join(one.id for one in self.fields)}"
-        )
+        if answer_id not in self._by_id:
+            has = ", ".join(field.id for field in self.fields)
+            raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {has}")
+        return self._by_id[answer_id]
 
     # -- units --
     def unit(self, name: str) -> str:
@@ -193,7 +186,9 @@ class Question:
         else:
             if len(key) < 8:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
-            about = message("hand-out", str(set), self.id, self.version, str(student), int(number))
+            about = beginning("hand-out", str(set), self.id, self.version) + message(
+                str(student), int(number)
+            )
         for attempt in range(MOST_TRIES):
             drawn = self.attempt(Stream(key, about + b"%d" % attempt), number, attempt + 1)
             if drawn is not None:
@@ -319,7 +314,7 @@ class Question:
         """A text of the bank with this draw's numbers put in."""
         if "{" not in text:
             return text
-        pieces = list(_split_at_braces(text))
+        pieces = list(split_at_braces(text))
         pieces[1::2] = [draw.texts[name] for name in pieces[1::2]]
         return "".join(pieces)
 

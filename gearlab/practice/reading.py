@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from gearlab.digits import number_text
 from gearlab.practice.expression import Expression, ExpressionError, parse, spellings
@@ -114,6 +115,7 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
     return Reading(None, expression=expression, shown=expression.text())
 
 
+@lru_cache(maxsize=1024)  # a class ticks the same few
 def read_choice(text: str, count: int) -> Reading:
     """Read which options were ticked: letters or numbers from 1, with commas or spaces between.
 

@@ -241,12 +241,7 @@ class Slips:
                 and min(apart(value, number, period), apart(value, -number, period)) <= width
             ]
         else:
-            low, high = size - width, size + width  # a first, quick test: nearly every slip is far away
-            places = [
-                place
-                for place, number in enumerate(numbers)
-                if low <= abs(number) <= high and abs(abs(number) - size) <= width
-            ]
+            places = [place for place, number in enumerate(numbers) if abs(abs(number) - size) <= width]
         if not places:
             return []
         two_digits = not period and _in_two_digits(size) == size

@@ -66,8 +66,8 @@ class Worked:
             )
             for word in used
         }
-        # (place among the inputs and unit shown, place among the values and theory's unit) of every given that
-        # is shown in another unit than it is used in
+        # (place among the inputs, unit shown, place among the values, theory's unit) of every given that is
+        # shown in another unit than it is used in
         self._converted = [
             (i, written(question.unit(word)), places[word], written(unit_of(word, self.length_unit)))
             for i, word in enumerate(self.words)
@@ -125,7 +125,7 @@ class Worked:
         to it any number of times.
         """
         values = self._numbers(*numbers)
-        texts = number_texts(values, DIGITS)
+        *texts, result = number_texts((*values, key), DIGITS)
         first = ""
         if self._converted:
             same = ", ".join(
@@ -133,7 +133,6 @@ class Worked:
                 for i, unit, place, mine in self._converted
             )
             first = f"{self.open}In one unit: {same}.{self.shut}"
-        result = number_text(key, DIGITS)
         if self.safe_unit:
             result = f"{result} {self.safe_unit}"
         end = self._end(values[self._asked], key, result)
@@ -152,21 +151,22 @@ class Worked:
         """The derivation with the values' texts in their places."""
         pieces = self.pieces.copy()
         pieces[1::2] = [texts[place] for place in self._places]
-        return self._with_negatives(pieces) if "-" in "".join(texts) else "".join(pieces)
+        if "-" in "".join(texts):
+            self._write_negatives(pieces, texts)
+        return "".join(pieces)
 
-    def _with_negatives(self, pieces: list[str]) -> str:
-        """The pieces joined, each negative number with its unit in brackets, but for the result of the way."""
-        for number, place in enumerate(self._places):
-            before, text, after = pieces[2 * number : 2 * number + 3]
+    def _write_negatives(self, pieces: list[str], texts: list[str]) -> None:
+        """Bring each negative number with its unit into brackets, but for the result of the way."""
+        for at, place in zip(range(1, len(pieces), 2), self._places):
+            text = texts[place]
             if text[0] != "-":
                 continue
             if place != self._asked:
-                behind = self._behind[self.values_of[place]]
+                after, behind = pieces[at + 1], self._behind[self.values_of[place]]
                 unit = behind if after.startswith(behind) else ""
-                pieces[2 * number + 1 : 2 * number + 3] = f"({text}{unit})", after[len(unit) :]
-            elif before.endswith(_NUMBER):
-                pieces[2 * number : 2 * number + 2] = before.removesuffix(_NUMBER) + _MINUS, text[1:]
-        return "".join(pieces)
+                pieces[at : at + 2] = f"({text}{unit})", after[len(unit) :]
+            elif pieces[at - 1].endswith(_NUMBER):
+                pieces[at - 1 : at + 1] = pieces[at - 1].removesuffix(_NUMBER) + _MINUS, text[1:]
 
     def _end(self, exact: float, key: float, result: str) -> str:
         """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""

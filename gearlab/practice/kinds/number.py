@@ -138,7 +138,7 @@ class NumberQuestion(Question):
 
     def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
         answer = self.answer(answer_id)
-        key = draw.keys[self.answers.index(answer)]
+        key = draw.keys[answer.place]
         foreign_unit = reading.unit and reading.unit != answer.unit
         if reading.value is None or not key or answer.modular or foreign_unit:
             return None
