@@ -3,7 +3,9 @@
 This module stands below all the others and imports none of them.
 """
 
-__all__ = ["number_text", "placed_text"]
+from collections.abc import Sequence
+
+__all__ = ["number_text", "number_texts", "placed_text"]
 
 
 def number_text(value: float, digits: int = 12, least: float = 1e-5, most: float = 1e15) -> str:
@@ -21,6 +23,18 @@ def number_text(value: float, digits: int = 12, least: float = 1e-5, most: float
         text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{digits + 4}f}"
         return text.rstrip("0").rstrip(".") if "." in text else text
     return text
+
+
+def number_texts(values: Sequence[float], digits: int = 12) -> list[str]:
+    """Several numbers [each in its own unit], every one as `number_text` writes it, in one go.
+
+    >>> number_texts([78.75, -0.0, 1234567.0], 6)
+    ['78.75', '0', '1234567']
+    """
+    row = f"%.{digits}g " * len(values) % tuple(values)
+    if "e" in row or "-0 " in row:  # a power of ten, perhaps to be written out, or a negative zero
+        return [number_text(value, digits) for value in values]
+    return row.split()
 
 
 def placed_text(value: float, places: int) -> str:

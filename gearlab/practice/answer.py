@@ -8,10 +8,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from gearlab.digits import number_text
 from gearlab.practice.draw import Grid
 from gearlab.practice.formulas.expression import compile_formula, spellings
 from gearlab.practice.formulas.formula import compile_outputs, compile_steps, source
@@ -96,19 +97,23 @@ def _cut_back(steps: Sequence[Step], asked: str, before: Mapping[str, int]) -> t
     return kept[::-1], cut[::-1]
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(NamedTuple):
     """A right answer, for the instructor's eyes.
 
     value: the number [unit asked]; None for expressions and choices.
-    text: the formula of an expression question, the letters of a choice, the number as text otherwise.
+    words: the formula of an expression question, the letters of a choice; "" for a number.
     tolerance: how far a right answer may be off [unit asked].
     """
 
     value: float | None
-    text: str
+    words: str
     unit: str
     tolerance: float
+
+    @property
+    def text(self) -> str:
+        """The words, or the number as text."""
+        return self.words if self.value is None else number_text(self.value, 8)
 
 
 class Answer(Precision):
@@ -138,6 +143,7 @@ class Answer(Precision):
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
         self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
+        self._rounds = bool(table.preferred or table.whole or self.whole or table.size_only)
         self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
         self.symbols = tuple(
@@ -255,10 +261,8 @@ class Answer(Precision):
 
     @cached_property
     def _function(self):
-        way = self.way
-        compiled = compile_outputs({self.asked: way.raw}, self.inputs)
-        out = self.out_factor
-        return lambda *numbers: compiled(*numbers)[0] * out
+        """From numbers of the inputs: (number [unit asked], before it is rounded,)."""
+        return compile_outputs({self.asked: self.way.raw}, self.inputs, self.out_factor)
 
     @cached_property
     def _carry(self):
@@ -286,6 +290,8 @@ class Answer(Precision):
 
     def rounded(self, value: float) -> float:
         """A worked-out number as the bank asks for it: whole, or from the preferred list."""
+        if not self._rounds:
+            return value
         table = self.table
         if table.preferred:
             return min(PREFERRED[table.preferred], key=lambda preferred: abs(preferred - value))
@@ -307,11 +313,11 @@ class Answer(Precision):
 
     def key(self, shown: tuple, earlier: Sequence[float]) -> float:
         """The right answer [unit] for the shown numbers and the answers that stand before it."""
-        return self.rounded(self._function(*self.numbers(shown, earlier)))
+        return self.rounded(self._function(*self.numbers(shown, earlier))[0])
 
     def unrounded(self, shown: tuple, earlier: Sequence[float]) -> float:
         """The right answer [unit] before it is made whole or brought to a preferred size."""
-        return self._function(*self.numbers(shown, earlier))
+        return self._function(*self.numbers(shown, earlier))[0]
 
     # -- carrying a wrong earlier answer on ------------------------------------------------------------
     @cached_property

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
@@ -98,6 +99,7 @@ class Contract:
         return {"asked": self.asked, "accepts": self.accepts, "more": list(self.more)}
 
 
+@lru_cache(maxsize=1024)  # a class's answers earn the same few shares
 def share_text(share: float) -> str:
     """A share of the points [-] in words.
 

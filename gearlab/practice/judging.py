@@ -186,12 +186,9 @@ def _not_right(
         and key * value > 0
         and (key < 0 or (typed.reading.signed and answer.either_sign))
     ):
-        verdict = replace(
-            verdict,
-            points=SIGN_CREDIT * answer.points,
-            note=_join(verdict.note, "the sign is right and earns its half"),
-            sentence=f"{verdict.sentence} The sign is right.",
-        )
+        verdict.points = SIGN_CREDIT * answer.points
+        verdict.note = _join(verdict.note, "the sign is right and earns its half")
+        verdict.sentence = f"{verdict.sentence} The sign is right."
     return verdict
 
 

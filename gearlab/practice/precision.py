@@ -55,7 +55,8 @@ class Precision:
 
     def tolerance(self, value: float) -> float:
         """How far an answer may be from a value and still count as that value [unit]."""
-        return max(self.absolute, self.relative * abs(value))
+        share = self.relative * abs(value)
+        return share if share > self.absolute else self.absolute
 
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""

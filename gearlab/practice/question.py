@@ -17,6 +17,7 @@ from gearlab.practice.draw import (
     Given,
     Grid,
     Stream,
+    beginning,
     message,
     rounded,
     set_by_hand,
@@ -25,7 +26,7 @@ from gearlab.practice.formulas.expression import compile_formula
 from gearlab.practice.formulas.formula import compile_outputs
 from gearlab.practice.slips.beforehand import Slips
 from gearlab.practice.solution import Worked
-from gearlab.practice.tables import BRACES, BankError, QuestionTable
+from gearlab.practice.tables import BankError, QuestionTable, split_at_braces
 from gearlab.practice.typed.reading import Reading, cut
 from gearlab.practice.verdict import Award, Verdict
 from gearlab.theory.printing import plain_symbol
@@ -83,6 +84,7 @@ class Question:
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
         self.answers = self._answers()
         self.fields = self._fields()
+        self._by_id = {answer.id: answer for answer in (*self.fields, *self.answers)}
         self.points = sum(answer.points for answer in self.answers)
 
     def _answers(self) -> tuple:
@@ -101,13 +103,10 @@ class Question:
 
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
-        for field in (*self.answers, *self.fields):
-            if field.id == answer_id:
-                return field
-        raise KeyError(
-            f"question {self.id!r} has no answer {answer_id!r}: it has"
-            f" {', '.join(field.id for field in self.fields)}"
-        )
+        if answer_id not in self._by_id:
+            has = ", ".join(field.id for field in self.fields)
+            raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {has}")
+        return self._by_id[answer_id]
 
     # -- units --
     def unit(self, name: str) -> str:
@@ -187,7 +186,9 @@ class Question:
         else:
             if len(key) < 8:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
-            about = message("hand-out", str(set), self.id, self.version, str(student), int(number))
+            about = beginning("hand-out", str(set), self.id, self.version) + message(
+                str(student), int(number)
+            )
         for attempt in range(MOST_TRIES):
             drawn = self.attempt(Stream(key, about + b"%d" % attempt), number, attempt + 1)
             if drawn is not None:
@@ -241,9 +242,8 @@ class Question:
                 values[name] = float(texts[name])
             if len(texts) > 1 and self._derived:  # back into the order of the bank
                 texts, values = {n: texts[n] for n in self.names}, {n: values[n] for n in self.names}
-            everything = tuple(values.values())
             for condition in self._conditions:
-                if not condition(*everything):
+                if not condition(*values.values()):
                     return None
             shown = tuple([values[n] for n in self.shown_names])
             keys = self.fair(values, shown, proven)
@@ -312,7 +312,11 @@ class Question:
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
-        return BRACES.sub(lambda match: draw.texts[match[1]], text) if "{" in text else text
+        if "{" not in text:
+            return text
+        pieces = list(split_at_braces(text))
+        pieces[1::2] = [draw.texts[name] for name in pieces[1::2]]
+        return "".join(pieces)
 
     # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:

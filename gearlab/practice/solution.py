@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
-from gearlab.digits import number_text
+from gearlab.digits import number_text, number_texts
 from gearlab.practice.formulas.formula import compile_steps, source
 from gearlab.theory.boundary import unit_of
 from gearlab.theory.printing import quantity_text
@@ -26,6 +26,7 @@ __all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "points_in_words", "
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
+_NUMBER, _MINUS = "<mn>", "<mo>−</mo><mn>"
 DIGITS = 6
 
 
@@ -43,20 +44,19 @@ class Worked:
         self.step_words: list[str] = []
         self._numbers = self._compile()
         self.values_of = [*self.words, *self.step_words]
-        marks = (
-            {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)}
-            if question.shows_numbers
-            else {}
-        )
+        places = {word: i for i, word in enumerate(self.values_of)}
+        self._asked = places[answer.asked]
+        marks = {word: f"{_OPEN}{i}{_SHUT}" for word, i in places.items()} if question.shows_numbers else {}
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
         if form == "html":
             body = body.replace("<mo>-</mo>", "<mo>−</mo>")
-        self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
-        self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
-        self.used = frozenset(self.pieces[1::2])
+            body = body.replace(f"{_NUMBER}-", _MINUS) if question.shows_numbers else body
+        self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, number, text, number, ..., text
+        self._places = [int(number) for number in self.pieces[1::2]]  # among the values
+        used = frozenset(self.values_of[place] for place in self._places)
         # What stands behind a number in a line of text or Markdown: its unit, which goes into the brackets of
         # a negative number.
-        self.behind = {
+        self._behind = {
             word: (
                 ""
                 if form == "html"
@@ -64,14 +64,12 @@ class Worked:
                     "0", {"markdown": "latex"}.get(form, form), unit_of(word, self.length_unit)
                 )[1:]
             )
-            for word in self.used
+            for word in used
         }
-        self.negative = re.compile(r"<mn>-([^<]*)</mn>")
-        used = frozenset(self.pieces[1::2])
-        # (place among the inputs, unit shown, word, theory's unit) of every given that is shown in another
-        # unit than it is used in
-        self.converted = [
-            (i, question.unit(word), word, unit_of(word, self.length_unit))
+        # (place among the inputs, unit shown, place among the values, theory's unit) of every given that is
+        # shown in another unit than it is used in
+        self._converted = [
+            (i, written(question.unit(word)), places[word], written(unit_of(word, self.length_unit)))
             for i, word in enumerate(self.words)
             if word in used
             and word in question.table.givens
@@ -120,41 +118,24 @@ class Worked:
 
     def value(self, numbers: list[float]) -> float:
         """What comes out for numbers of the inputs [unit asked]."""
-        return dict(zip(self.values_of, self._numbers(*numbers)))[self.answer.asked] * self.scale
+        return self._numbers(*numbers)[self._asked] * self.scale
 
     def filled(self, numbers: list[float], key: float, period: float = 0.0) -> str:
         """The solution for numbers of the inputs, in the units shown, the right answer, and what may be added
         to it any number of times.
         """
-        values = dict(zip(self.values_of, self._numbers(*numbers)))
-        texts = {word: number_text(value, DIGITS) for word, value in values.items()}
-        pieces = self.pieces.copy()
-        asked = self.answer.asked
-        for place in range(1, len(pieces), 2):
-            word = pieces[place]
-            text = texts[word]
-            if text[0] == "-" and word != asked:
-                unit = self.behind[word] if pieces[place + 1].startswith(self.behind[word]) else ""
-                pieces[place + 1] = pieces[place + 1][len(unit) :]
-                text = f"({text}{unit})"
-            pieces[place] = text
-        body = "".join(pieces)
-        if self.form == "html" and "<mn>-" in body:
-            body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)
+        values = self._numbers(*numbers)
+        *texts, result = number_texts((*values, key), DIGITS)
         first = ""
-        if self.converted:
+        if self._converted:
             same = ", ".join(
-                [
-                    f"{number_text(numbers[i], DIGITS)} {written(unit)} ="
-                    f" {number_text(values[word], DIGITS)} {written(mine)}"
-                    for i, unit, word, mine in self.converted
-                ]
+                f"{number_text(numbers[i], DIGITS)} {unit} = {texts[place]} {mine}"
+                for i, unit, place, mine in self._converted
             )
             first = f"{self.open}In one unit: {same}.{self.shut}"
-        result = (
-            f"{number_text(key, DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, DIGITS)
-        )
-        end = self._end(values[asked], key, result)
+        if self.safe_unit:
+            result = f"{result} {self.safe_unit}"
+        end = self._end(values[self._asked], key, result)
         if period:
             end = (
                 f"{end} Numbers that differ from this by a whole multiple of {number_text(period, DIGITS)}"
@@ -162,8 +143,30 @@ class Worked:
             )
         end = f"{self.open}{end}{self.shut}" if end else ""
         return (
-            f"{self.head}{first}{body}{self.between}{end}{self.bold}{self.safe_label}: {result}{self.unbold}"
+            f"{self.head}{first}{self._body(texts)}{self.between}{end}{self.bold}{self.safe_label}: {result}"
+            f"{self.unbold}"
         )
+
+    def _body(self, texts: list[str]) -> str:
+        """The derivation with the values' texts in their places."""
+        pieces = self.pieces.copy()
+        pieces[1::2] = [texts[place] for place in self._places]
+        if "-" in "".join(texts):
+            self._write_negatives(pieces, texts)
+        return "".join(pieces)
+
+    def _write_negatives(self, pieces: list[str], texts: list[str]) -> None:
+        """Bring each negative number with its unit into brackets, but for the result of the way."""
+        for at, place in zip(range(1, len(pieces), 2), self._places):
+            text = texts[place]
+            if text[0] != "-":
+                continue
+            if place != self._asked:
+                after, behind = pieces[at + 1], self._behind[self.values_of[place]]
+                unit = behind if after.startswith(behind) else ""
+                pieces[at : at + 2] = f"({text}{unit})", after[len(unit) :]
+            elif pieces[at - 1].endswith(_NUMBER):
+                pieces[at - 1 : at + 1] = pieces[at - 1].removesuffix(_NUMBER) + _MINUS, text[1:]
 
     def _end(self, exact: float, key: float, result: str) -> str:
         """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""

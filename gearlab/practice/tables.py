@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import AliasChoices, BaseModel, ConfigDict, Field
@@ -47,6 +48,7 @@ __all__ = [
     "SlipTable",
     "ToleranceTable",
     "check",
+    "split_at_braces",
 ]
 
 Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
@@ -262,8 +264,17 @@ class SetFile(_Table):
 # -- what has to fit together ------------------------------------------------------------------------
 BRACES = re.compile(r"\{([^{}]*)\}")
 
-
 MOST_STEPS = 100_000  # values one given may take
+
+
+@lru_cache(maxsize=4096)
+def split_at_braces(text: str) -> tuple[str, ...]:
+    """Text, name of a given, text, ..., text.
+
+    >>> split_at_braces("{teeth} teeth")
+    ('', 'teeth', ' teeth')
+    """
+    return tuple(BRACES.split(text))
 
 
 def check(question: QuestionTable, kind: type[Question], owners: Mapping[str, type[Question]]) -> list[str]:

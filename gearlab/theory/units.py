@@ -7,6 +7,7 @@ revolutions per minute. Values enter and leave it through ``boundary``.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import pi
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -189,6 +190,7 @@ _WRITTEN = {name: name.replace("*", "\u00b7") for name in UNITS} | {
 }
 
 
+@lru_cache(maxsize=1024)
 def written(name: str) -> str:
     """A unit as a reader sees it: N\u00b7m for N*m, \u00b5m for um; others as they are.
 

@@ -24,6 +24,16 @@ def test_numbers_are_bytes_of_an_hmac():
     assert [stream.below(13), stream.below(41)] == [first % 13, second % 41]
 
 
+def test_a_key_of_any_length_goes_into_the_hmac():
+    for key in (b"", b"short", KEY, b"x" * 64, b"y" * 65, bytes(range(200))):
+        block = hmac.new(key, b"2:ab,#0", hashlib.sha256).digest()
+        numbers = [int.from_bytes(block[i : i + 4], "big") % 2**16 for i in range(0, 32, 4)]
+        stream = Stream(key, message("ab"))
+        assert [stream.below(2**16) for _ in range(8)] == numbers, key
+        block = hmac.new(key, b"2:ab,#1", hashlib.sha256).digest()
+        assert stream.below(2**16) == int.from_bytes(block[:4], "big") % 2**16, key
+
+
 def test_draw_of_a_question_is_that_stream(vent):
     draw = vent.draw(key=KEY, set="homework-1", student="00123")
     stream = Stream(
@@ -40,7 +50,7 @@ def test_values_beyond_the_last_whole_round_are_left_out():
     class Told(Stream):
         def __init__(self, numbers):
             super().__init__(b"k", b"m")
-            self._bytes = b"".join(n.to_bytes(4, "big") for n in numbers)
+            self._numbers = iter(numbers)
 
     assert Told([2**32 - 1, 5]).below(3) == 2  # 2**32 - 1 is a multiple of 3: the last value would favour 0
     assert Told([2**32 - 2, 5]).below(3) == (2**32 - 2) % 3

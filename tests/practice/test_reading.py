@@ -1,10 +1,14 @@
 """How typed numbers are read."""
 
+import itertools
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gearlab.digits import number_text
+from gearlab.digits import number_text, number_texts
+from gearlab.practice import reading
 from gearlab.practice.typed.reading import read_number
 from gearlab.practice.typed.units import SPELLINGS
 from gearlab.practice.typed.wording import naming
@@ -343,3 +347,35 @@ def test_never_slow(processor_time):
         assert processor_time(lambda: [read_number(text, "mm") for _ in range(20)]) < 0.2, piece
     endless = "9" * 5_000_000
     assert processor_time(lambda: read_number(endless, "mm")) < 0.1
+
+
+def test_what_is_read_at_once_is_what_the_grammar_reads(monkeypatch):
+    digits = (
+        "0",
+        "7",
+        "18",
+        "-18",
+        "1234",
+        "0.5",
+        "0,5",
+        "12,50",
+        "12,3456",
+        "1234,5",
+        "12,345",
+        "0,125",
+        "9,",
+    )
+    units = ("", " mm", "mm", " in", "in", " rpm", "%", "°", " deg", " m/s", " N", " teeth", " x", " e")
+    texts = ["".join(parts) for parts in itertools.product(digits, units, ("", " "))]
+    asked = ("mm", "in", "rpm", "1", "deg")
+    assert sum(bool(reading._PLAIN.fullmatch(text)) for text in texts) > len(texts) / 2
+    at_once = [read_number(text, unit) for text in texts for unit in asked]
+    monkeypatch.setattr(reading, "_PLAIN", re.compile("(?!)"))
+    by_grammar = [read_number(text, unit) for text in texts for unit in asked]
+    assert at_once == by_grammar
+
+
+@settings(max_examples=200)
+@given(st.lists(st.floats(-1e20, 1e20) | st.floats(-1e-3, 1e-3), min_size=1, max_size=6), st.integers(1, 15))
+def test_several_numbers_are_written_as_each_alone(values, digits):
+    assert number_texts(values, digits) == [number_text(value, digits) for value in values]

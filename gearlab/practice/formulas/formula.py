@@ -434,8 +434,10 @@ class Program:
         return compile_steps([f"v{place}" for place in range(inputs)], kept[::-1], results)
 
 
-def compile_outputs(expressions: Mapping[str, sp.Expr], inputs: Mapping[str, float]) -> Callable[..., tuple]:
-    """A function giving the value of each expression in theory's units.
+def compile_outputs(
+    expressions: Mapping[str, sp.Expr], inputs: Mapping[str, float], scale: float = 1.0
+) -> Callable[..., tuple]:
+    """A function giving the value of each expression in theory's units, times a scale.
 
     `inputs` gives, for each quantity word in the order of the arguments, the factor that takes the argument's
     unit to theory's unit.
@@ -450,4 +452,7 @@ def compile_outputs(expressions: Mapping[str, sp.Expr], inputs: Mapping[str, flo
         f"t{place} = v{place}" + ("" if factor == 1.0 else f" * {factor!r}")
         for place, factor in enumerate(inputs.values())
     ]
-    return compile_steps(arguments, lines, [source(expression, names) for expression in expressions.values()])
+    results = [source(expression, names) for expression in expressions.values()]
+    return compile_steps(
+        arguments, lines, results if scale == 1.0 else [f"({it}) * {scale!r}" for it in results]
+    )

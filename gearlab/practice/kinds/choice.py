@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from html import escape
 
 from gearlab.practice.answer import Key
@@ -19,6 +19,7 @@ from gearlab.practice.verdict import Cause, Verdict
 __all__ = ["ChoiceQuestion"]
 
 CHOICE = "choice"  # the id of the only answer
+_escaped = lru_cache(maxsize=1024)(escape)  # nearly every option is the same for a whole class
 _TICK = {True: "Tick all that fit", False: "Choose one"}
 
 
@@ -71,6 +72,11 @@ class ChoiceQuestion(Question):
     ) -> dict[str, Verdict]:
         return {CHOICE: self._judged(draw, self.answers[0], read[CHOICE])}
 
+    @cached_property
+    def _right(self) -> frozenset[int]:
+        """Places of the right options in the bank."""
+        return frozenset(place for place, option in enumerate(self.table.options) if option.right)
+
     def _judged(self, draw: Draw, answer: ChoiceAnswer, reading: Reading) -> Verdict:
         if reading.empty:
             return Verdict("not answered", False, 0.0, answer.points, sentence="Nothing was chosen here.")
@@ -78,8 +84,7 @@ class ChoiceQuestion(Question):
             return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem)
         options = self.table.options
         ticked = [draw.order[place] for place in reading.choices]
-        right = {place for place, option in enumerate(options) if option.right}
-        echo = reading.echo
+        right, echo = self._right, reading.echo
         if set(ticked) == right:
             says = self.filled(" ".join(options[place].says for place in ticked if options[place].says), draw)
             return Verdict(
@@ -105,8 +110,7 @@ class ChoiceQuestion(Question):
         return wrong("listed slip", answer, echo, "", (cause,))
 
     def keys(self, draw: Draw) -> dict[str, Key]:
-        options = self.table.options
-        right = ", ".join(letter(place) for place, option in enumerate(draw.order) if options[option].right)
+        right = ", ".join([letter(place) for place, option in enumerate(draw.order) if option in self._right])
         return {CHOICE: Key(None, right, "", 0.0)}
 
     def as_typed(self, texts: dict[str, str]) -> dict[str, str]:
@@ -125,7 +129,7 @@ class ChoiceQuestion(Question):
             rows.append((name, text, "right" if option.right else "wrong", self.filled(option.says, draw)))
         if form == "html":
             items = "".join(
-                f"<li><strong>{escape(name)}) {escape(text)}</strong>: {escape(state)}. {escape(says)}</li>"
+                f"<li><strong>{name}) {_escaped(text)}</strong>: {state}. {_escaped(says)}</li>"
                 for name, text, state, says in rows
             )
             return f'<div class="worked"><ul>{items}</ul></div>'

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
-from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key
 from gearlab.practice.checks.answers import check_answers, check_modulo
 from gearlab.practice.checks.carries import check_carry
@@ -97,15 +96,13 @@ class NumberQuestion(Question):
         keys: list[float] = []
         for answer in self.answers:
             keys.append(answer.key(shown, keys))
+        near = [answer.tolerance(key) for answer, key in zip(self.answers, keys)]
         periods = [answer.period(shown) for answer in self.answers] if self._modular else self._no_periods
-        if any(
-            apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place])
-            for place, name in self._copied
-        ):
-            return None  # a number copied from the question would be right
-        limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
+        for place, name in self._copied:
+            if apart(values[name], keys[place], periods[place]) <= near[place]:
+                return None  # a number copied from the question would be right
         for place, formula, conditions in self._listed:
-            if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all(
+            if apart(formula(*shown), keys[place], periods[place]) <= _TOO_NEAR * near[place] and all(
                 condition(*shown) for condition in conditions
             ):
                 return None
@@ -135,13 +132,13 @@ class NumberQuestion(Question):
 
     def keys(self, draw: Draw) -> dict[str, Key]:
         return {
-            answer.id: Key(value, number_text(value, 8), answer.unit, answer.tolerance(value))
+            answer.id: Key(value, "", answer.unit, answer.tolerance(value))
             for answer, value in zip(self.answers, draw.keys)
         }
 
     def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
         answer = self.answer(answer_id)
-        key = draw.keys[self.answers.index(answer)]
+        key = draw.keys[answer.place]
         foreign_unit = reading.unit and reading.unit != answer.unit
         if reading.value is None or not key or answer.modular or foreign_unit:
             return None

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from gearlab.digits import number_text
 from gearlab.practice.formulas.expression import Expression, ExpressionError, parse, spellings
@@ -114,6 +115,7 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
     return Reading(None, expression=expression, shown=expression.text())
 
 
+@lru_cache(maxsize=1024)  # a class ticks the same few
 def read_choice(text: str, count: int) -> Reading:
     """Read which options were ticked: letters or numbers from 1, with commas or spaces between.
 
@@ -142,7 +144,11 @@ def read_choice(text: str, count: int) -> Reading:
 
 
 # -- a number ----------------------------------------------------------------------------------------
-_PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?)(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))?")
+# digits with a point or a comma that parts no thousands, and a unit
+_PLAIN = re.compile(
+    r"(-?[0-9]{1,15}(?:\.[0-9]{1,15}|,(?![0-9]{3}(?![0-9]))[0-9]{1,15})?)"
+    r"(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))? ?"
+)
 
 
 def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
@@ -167,6 +173,7 @@ def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
         digits, spelling = plain.groups()
         units = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
         if units:
+            digits = digits.replace(",", ".")
             point = digits.find(".")
             return Reading(
                 float(digits) + 0.0,
