@@ -111,8 +111,8 @@ def to_look_at(decisions: Decisions) -> list[Problem]:
         if len(decision.answers) == 1:
             what += f", {decision.answers[0]}"
         if len(students) > 1:
-            what += f", {len(students)} students"
-            f" ({', '.join(students[:5])}{', ...' if len(students) > 5 else ''})"
+            names = f"{', '.join(students[:5])}{', ...' if len(students) > 5 else ''}"
+            what += f", {len(students)} students ({names})"
         table = decision.table
         rows.append(
             Problem(

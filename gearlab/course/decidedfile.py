@@ -33,7 +33,11 @@ class Refused(ValueError):
     def __init__(self, path: Path, problems: Iterable[str]):
         lines = [_short(problem) for problem in problems]
         more = f"\n(and {len(lines) - MOST_TOLD} more)" if len(lines) > MOST_TOLD else ""
-        super().__init__("\n".join(f"decisions {path}{line}" for line in lines[:MOST_TOLD]) + more)
+        if len(lines) == 1:
+            super().__init__(f"decisions {path}{lines[0]}")
+        else:
+            told = "\n".join(f"  {line.lstrip(',: ')}" for line in lines[:MOST_TOLD])
+            super().__init__(f"decisions {path}:\n{told}{more}")
 
 
 def _short(text: str) -> str:
@@ -137,7 +141,7 @@ def _parsed(path: Path, text: str) -> dict[str, Any]:
     try:
         data = tables_of(text)
     except ValueError as error:
-        raise Refused(path, [f": is not valid TOML: {error}; texts stand in quotation marks"]) from None
+        raise Refused(path, [f": is not valid TOML: {error}"]) from None
     if not _plain(data):
         raise Refused(
             path, [f": a number is larger than {_LARGEST:g}, or tables lie more than {DEEPEST} deep"]
