@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 from rich.markup import escape
 
-from gearlab.cli.places import CourseFolder, KeyFile, SetFile, class_list, course_of, key_file, set_in
+from gearlab.cli.places import CourseFolder, KeyFile, SetFile, at, class_list, course_of, key_file, set_in
 from gearlab.cli.root import app, plain_errors, screen
 
 
@@ -36,14 +36,17 @@ def decide(
     if not file.exists():
         begin(file, homework)
         screen.print(
-            f"New file of decisions: {escape(str(file))}. Nothing is decided in it yet; take away the # in"
-            " front of the lines you need.",
+            f"New file of decisions: {escape(at(file))}. Nothing is decided in it yet; take away the # in"
+            " front of the lines you need.\n"
+            f"Next: `gearlab decide {escape(set_name)}` checks and lists what you decided, `gearlab mark`"
+            " with --show-changes tells which points change by it, and without it marks.",
             soft_wrap=True,
         )
         return
     students = class_list(place, roster) if roster or place else None
     decisions = decisions_of(course_key, homework, students, file)
-    screen.print(f"{escape(str(file))}: {len(decisions)} decisions", soft_wrap=True)
+    many = f"{len(decisions) or 'no'} decision{'' if len(decisions) == 1 else 's'}"
+    screen.print(f"{escape(at(file))}: {many}", soft_wrap=True)
     for decision in decisions.all:
         screen.print(escape(f"  line {decision.line}: {decision.words}"), soft_wrap=True)
     still = to_look_at(decisions)

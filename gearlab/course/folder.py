@@ -1,5 +1,6 @@
 """A course is a folder: class list, key, own sets, what came in, decisions, results, each in its place."""
 
+import csv
 import os
 import re
 from collections.abc import Callable, Iterator
@@ -10,11 +11,11 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.contents import content_folder, set_file
-from gearlab.course.coursekey import read_key, unfinished
+from gearlab.course.coursekey import COURSE_FILE, HANDED_OUT, read_key, unfinished
 from gearlab.course.edition import frozen_edition
 from gearlab.course.files import file_name, one_line
 from gearlab.course.handout import respelt_sheets
-from gearlab.course.intake import Intake
+from gearlab.course.intake import TO_DO, Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
 from gearlab.course.termrules import STARTER, TERM
@@ -22,7 +23,7 @@ from gearlab.schema import spot, told
 from gearlab.toml import tables_of
 from gearlab.writing import write_whole
 
-FILE = "course.toml"
+FILE = COURSE_FILE
 FOLDERS = ("sets", "hand-ins", "decisions")
 BEGINNING = """\
 # A course of gearlab. Type `gearlab course` in this folder: it says how the course stands and what is next.
@@ -115,7 +116,7 @@ class Course:
 
     def hand_out_folder(self, name: str) -> Path:
         """Where the notebooks and sheets of a set go."""
-        return self.folder / "handed-out" / name
+        return self.folder / HANDED_OUT / name
 
     def hand_ins(self, name: str) -> Path:
         """What came in for a set: its folder, or a zip of that name.
@@ -244,6 +245,7 @@ class SetState:
     left: sheets of ids that are not in the class list.
     came: students from whom a hand-in came, and what the intake met.
     newer: whether hand-ins, decisions or the class list are newer than the results.
+    waiting: rows of the list of problems after which somebody has something to do.
     """
 
     name: str
@@ -256,6 +258,7 @@ class SetState:
     earlier: int = 0
     sections: list[str] = field(default_factory=list)
     newer: bool = False
+    waiting: int = 0
     decisions: bool = False
     edited: list[str] = field(default_factory=list)
 
@@ -289,6 +292,7 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
     state.marked, state.earlier = results.made(), len(results.earlier_states())
     if state.marked is not None:
         state.newer = newest > state.marked.timestamp()
+        state.waiting = _waiting(course.results(name) / "problems.csv")
         state.edited = [path for path, what in results.differing() if what == "edited"]
     state.sections = [
         section for section in roster.sections if Results(course.results(name, section)).made() is not None
@@ -301,6 +305,15 @@ def _codes(course: Course, name: str) -> Callable[[str], str]:
     key = read_key(course.key_path)
     edition = frozen_edition(key, name)
     return lambda identity: key.packet_code(name, edition.digest if edition else "", identity)
+
+
+def _waiting(problems: Path) -> int:
+    """Rows of a list of problems after which somebody has something to do [-]; 0 if it cannot be read."""
+    try:
+        with open(problems, encoding="utf-8-sig", errors="replace", newline="") as file:
+            return sum(row.get("kind") in TO_DO for row in csv.DictReader(file))
+    except (OSError, csv.Error):
+        return 0
 
 
 def _newest(place: Path) -> float:
@@ -395,6 +408,8 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
     if state.marked is not None:
         earlier = f"; earlier results kept: {state.earlier}" if state.earlier else ""
         yield f"    marked on {state.marked:%Y-%m-%d at %H:%M}{earlier}"
+    if state.waiting:
+        yield f"    to look at: {state.waiting} in results/{state.name}/problems.csv"
     if state.sections:
         yield f"    sections marked apart: {', '.join(map(one_line, state.sections))}"
     if state.decisions:
@@ -418,3 +433,5 @@ def _next(course: Course, state: SetState) -> Iterator[str]:
         yield f"`gearlab mark {state.name}`"
     elif state.newer:
         yield f"`gearlab mark {state.name}`: hand-ins, decisions or the class list are newer than the marks"
+    elif state.waiting:
+        yield f"results/{state.name}/problems.csv says what waits for you"

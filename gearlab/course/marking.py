@@ -14,7 +14,7 @@ from pathlib import Path
 
 from gearlab.course.begun import PAGES, Begun
 from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name
-from gearlab.course.changes import Before, Change, Edited, to_look_at
+from gearlab.course.changes import Before, Changes, Edited, to_look_at
 from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decidedchecks import decisions_of
 from gearlab.course.edition import Edition, edition_of, frozen_edition
@@ -64,7 +64,7 @@ class Marking:
     out_of: float
     problems: tuple[Problem, ...]
     notes: tuple[str, ...]
-    changes: tuple[Change, ...] | None = None
+    changes: Changes | None = None
     edited: tuple[Edited, ...] = ()
     decisions: int = 0
     texts: Path | None = None
