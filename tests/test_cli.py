@@ -35,6 +35,12 @@ def course(tmp_path, monkeypatch):
     return tmp_path
 
 
+def test_what_each_command_does_is_read_whole_in_a_narrow_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = run("--help").output.split("Commands:")[1].strip().splitlines()
+    assert len(lines) >= 15 and all(line.endswith(".") and not line.endswith("...") for line in lines)
+
+
 HAND_OUT = (
     "hand-out",
     "exercises/sets/homework_1.toml",

@@ -66,7 +66,7 @@ def course_folder(
         Path | None, typer.Argument(metavar="FOLDER", help="The course folder; default: the one you are in.")
     ] = None,
 ) -> None:
-    """Begin a course folder; of one that is there, say how it stands and what is next."""
+    """Begin a course folder, or say how it stands and what is next."""
     from gearlab.course.folder import FILE, begin_course, course_lines, find_course, read_course
 
     if folder is None:
@@ -97,7 +97,7 @@ def hand_out_set(
         bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
     ] = False,
 ) -> None:
-    """Write a notebook and a printed sheet for each student, with their own numbers."""
+    """Write each student a notebook and a sheet with own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
     from gearlab.course.handout import hand_out
 
@@ -160,7 +160,7 @@ def mark_class(
     cores: _Cores = 0,
     cluster: _Cluster = None,
 ) -> None:
-    """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
+    """Mark what came in: gradebook, feedback pages, report, evidence."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.gradebook import Template
     from gearlab.course.marking import mark
@@ -296,7 +296,7 @@ def key_sheet_of_set(
     key: KeyFile = None,
     course: CourseFolder = None,
 ) -> None:
-    """Write a private page for office hours: each student's givens and right answers."""
+    """Write a private page of everybody's givens and right answers."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.keysheet import check_place, write_key_sheet
 

@@ -21,7 +21,7 @@ def decide(
     course: CourseFolder = None,
     to: Annotated[Path | None, typer.Option(help="File of decisions; default: beside the key.")] = None,
 ) -> None:
-    """Begin the file of decisions about a set, or check and list what stands in it."""
+    """Begin the decisions about a set, or check and list them."""
     from gearlab.course.changes import to_look_at
     from gearlab.course.coursekey import read_key
     from gearlab.course.decidedchecks import decisions_of, decisions_place
@@ -77,7 +77,10 @@ def student(
     ] = None,
     yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, for scripts.")] = False,
 ) -> None:
-    """Show, or remove, all that is held about one student: class list, hand-ins, results, decisions."""
+    """Show, or remove, all that is held about one student.
+
+    Looked through are class list, hand-outs, hand-ins, results and decisions.
+    """
     from gearlab.course.files import one_line
     from gearlab.course.folder import find_course
     from gearlab.course.onestudent import ROSTER, held

@@ -43,7 +43,10 @@ def lab(
         bool, typer.Option("--parts/--no-parts", help="True-size sheets and cut files, too.")
     ] = True,
 ) -> None:
-    """Make a lab: cards, worksheets, exit tickets, answer book, what to prepare, a place for each bench."""
+    """Make a lab: cards, worksheets, answer book, what to prepare.
+
+    Exit tickets, make-up sheets, and a folder and a notebook for each bench come with it.
+    """
     from gearlab.contents import lab_file
     from gearlab.course.lab import make_lab
 
@@ -80,7 +83,7 @@ def board(
     once: Annotated[bool, typer.Option("--once", help="Look once and stop.")] = False,
     most: Annotated[int, typer.Option(help="How many causes are shown.")] = 3,
 ) -> None:
-    """Watch a lab: benches by checkpoint, causes of the hour, measured minus computed, predictions."""
+    """Watch a lab: who is where, causes, readings, predictions."""
     from gearlab.course.lab import open_board
 
     if not 0.2 <= every <= 600:
@@ -195,7 +198,7 @@ def card(
         ),
     ] = None,
 ) -> None:
-    """Type in a bench's paper card: its answers go where its notebook would have put them."""
+    """Type in a bench's paper card, in place of its notebook."""
     from datetime import UTC, datetime
 
     from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder

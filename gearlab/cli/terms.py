@@ -24,7 +24,7 @@ def term_of_course(
         Path | None, typer.Option(help="Folder for the results; default: results/term in the course.")
     ] = None,
 ) -> None:
-    """Add up the term: a gradebook, one page a student with every step, and a report."""
+    """Add up the term: gradebook, a page for each student, report."""
     from gearlab.course.folder import find_course, read_course
     from gearlab.course.gradebook import Template, fill_template
     from gearlab.course.roster import Roster

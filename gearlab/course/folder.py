@@ -155,16 +155,22 @@ class Course:
 
     def set_names(self) -> list[str]:
         """The names of all sets there are: handed out, the course's own, and those that come with gearlab."""
-        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_names_with_gearlab()])]
+        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_with_gearlab()])]
 
 
 def _name_in(path: Path) -> str:
     """The name that a set's file gives; "" if it is none."""
+    return _head_of(path)[0]
+
+
+def _head_of(path: Path) -> tuple[str, str]:
+    """Name and title that a set's file gives; "" for the name if it is none."""
     try:
-        name = tables_of(path.read_text(encoding="utf-8"))["set"]["name"]
-    except (OSError, ValueError, KeyError, TypeError):
-        return ""
-    return name if isinstance(name, str) and SET_NAME.fullmatch(name) else ""
+        head = tables_of(path.read_text(encoding="utf-8"))["set"]
+        name, title = head["name"], head.get("title", "")
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return "", ""
+    return (name if isinstance(name, str) and SET_NAME.fullmatch(name) else ""), str(title)
 
 
 def read_course(folder: Path) -> Course:
@@ -372,7 +378,10 @@ def course_lines(course: Course) -> Iterator[str]:
         if older:
             following.append("`gearlab term`: sets were marked since it was added up")
     if not names:
-        example = own[0] if own else _example()
+        ready = _with_gearlab()
+        yield "  sets that come with gearlab:"
+        yield from (f"    {name:<12}{one_line(title)}" for name, title in ready.items())
+        example = own[0] if own else next((name for name in ready if name.startswith("homework")), "SET")
         following.append(f"`gearlab hand-out {example}` writes a notebook and a sheet for each student")
     yield (
         "Next: "
@@ -381,13 +390,10 @@ def course_lines(course: Course) -> Iterator[str]:
     )
 
 
-def _names_with_gearlab() -> list[str]:
-    sets = sorted((content_folder("exercises") / "sets").glob("*.toml"))
-    return [name for path in sets if (name := _name_in(path))]
-
-
-def _example() -> str:
-    return next((name for name in _names_with_gearlab() if name.startswith("homework")), "SET")
+def _with_gearlab() -> dict[str, str]:
+    """The sets that come with gearlab: name to title."""
+    heads = map(_head_of, sorted((content_folder("exercises") / "sets").glob("*.toml")))
+    return {name: title for name, title in heads if name}
 
 
 def _set_lines(state: SetState, students: int) -> Iterator[str]:

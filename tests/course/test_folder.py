@@ -5,6 +5,7 @@ What is expected stands in the issue of the course; points and answers come from
 
 import csv
 import os
+import re
 import time
 from pathlib import Path
 
@@ -74,6 +75,7 @@ def test_a_beginning_is_written_once_and_never_over_anything(tmp_path, monkeypat
     assert read_course(folder).title == 'the "vents" [1]'
     before = (folder / FILE).read_text()
     assert before.startswith(BEGINNING.split("{", 1)[0]) and begin_course(folder) == []
+    assert re.search(r"homework-8 +Homework 8: the design review", output)  # what there is to hand out
     assert "new:" not in said("course", folder) and (folder / FILE).read_text() == before
     with pytest.raises(ValueError, match="lies in the course"):
         begin_course(folder / "sets" / "another")
