@@ -18,6 +18,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from gearlab.contents import lesson_bank, lessons_with_bank
 from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.tables import BankError, BankFile, QuestionTable, SetFile, check
@@ -77,11 +78,15 @@ class Bank:
 
 @dataclass(frozen=True)
 class SetEntry:
-    """One question of a set, with the points it carries there [-]."""
+    """One question of a set, with the points it carries there [-].
+
+    lesson: the lesson of gearlab by whose name the set names the bank; "" where it names a file.
+    """
 
     question: Question
     points: float
     bank_path: Path
+    lesson: str = ""
 
     @property
     def scale(self) -> float:
@@ -210,7 +215,7 @@ def is_set(path: str | Path) -> bool:
 
 
 def load_set(path: str | Path) -> HomeworkSet:
-    """Read a homework set and the banks it names (paths relative to the set file).
+    """Read a homework set and the banks it names (paths relative to the set file, or names of lessons).
 
     BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
@@ -227,11 +232,14 @@ def load_set(path: str | Path) -> HomeworkSet:
     for one in table.question:
         where = f"{path}: question {one.id!r}"
         bank_path, there = _on_disk(path.parent / one.bank)
+        lesson = "" if there else one.bank
+        if lesson:
+            bank_path, there = _of_lesson(lesson, bank_path)
         if bank_path not in banks and not there:
             banks[bank_path] = None
             problems.append(
-                f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
-                f"{near(one.bank, _banks_around(path.parent))}"
+                f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder, and"
+                f" no lesson of that name{near(one.bank, [*_banks_around(path.parent), *lessons_with_bank()])}"
             )
         if bank_path not in banks:
             try:
@@ -250,12 +258,19 @@ def load_set(path: str | Path) -> HomeworkSet:
             continue
         question = bank[one.id]
         entries.append(
-            SetEntry(question, float(question.points if one.points is None else one.points), bank.path)
+            SetEntry(
+                question, float(question.points if one.points is None else one.points), bank.path, lesson
+            )
         )
     if problems:
         raise BankError(problems)
     head = table.set
     return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
+
+
+def _of_lesson(name: str, path: Path) -> tuple[Path, bool]:
+    """The bank of a lesson of gearlab by the lesson's name; the path as it is where there is no such lesson."""
+    return _on_disk(lesson_bank(name)) if name in lessons_with_bank() else (path, False)
 
 
 def _banks_around(folder: Path) -> list[str]:
