@@ -257,11 +257,8 @@ def load_set(path: str | Path) -> HomeworkSet:
             problems.append(f"{where}: id: not in {bank_path}{near(one.id, bank.questions)}")
             continue
         question = bank[one.id]
-        entries.append(
-            SetEntry(
-                question, float(question.points if one.points is None else one.points), bank.path, lesson
-            )
-        )
+        points = float(question.points if one.points is None else one.points)
+        entries.append(SetEntry(question, points, bank.path, lesson))
     if problems:
         raise BankError(problems)
     head = table.set
@@ -269,7 +266,7 @@ def load_set(path: str | Path) -> HomeworkSet:
 
 
 def _of_lesson(name: str, path: Path) -> tuple[Path, bool]:
-    """The bank of a lesson of gearlab by the lesson's name; the path as it is where there is no such lesson."""
+    """The bank of a lesson of gearlab by its name; the path as it is where there is no such lesson."""
     return _on_disk(lesson_bank(name)) if name in lessons_with_bank() else (path, False)
 
 
