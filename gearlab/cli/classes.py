@@ -324,7 +324,7 @@ def _show_marking(done) -> None:
     for note in done.notes:
         say(f"Note: {note}")
     if done.texts:
-        say(f"Texts that people mark: {done.texts}")
+        say(f"Texts that people mark: {at(done.texts)}")
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:
@@ -342,13 +342,20 @@ def _many(count: int, what: str) -> str:
 def _show_next(done) -> None:
     """What an instructor does after a marking."""
     from gearlab.course.intake import TO_DO
+    from gearlab.course.reasons import still_open
 
+    texts = still_open(done.texts) if done.texts else 0
     waiting = sum(problem.kind in TO_DO for problem in done.problems)
     if waiting:
         say(
             f"Next: {_many(waiting, 'row')} of {at(done.folder)}/problems.csv"
             f" {'waits' if waiting == 1 else 'wait'} for you: what happened, and what to do, stands in each."
             " Then mark again."
+        )
+    elif texts:
+        say(
+            f"Next: fill in points and by for {_many(texts, 'text')} in {at(done.texts)} (what earns points"
+            f" stands in {done.texts.stem}.guide.txt), then mark again."
         )
     else:
         say("Next: read report.html, and give each student their page: feedback/ID.html.")

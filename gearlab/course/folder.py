@@ -16,6 +16,7 @@ from gearlab.course.edition import frozen_edition
 from gearlab.course.files import file_name, one_line
 from gearlab.course.handout import respelt_sheets
 from gearlab.course.intake import TO_DO, Intake
+from gearlab.course.reasons import reasons_path, still_open
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
 from gearlab.course.termrules import STARTER, TERM
@@ -24,6 +25,7 @@ from gearlab.toml import tables_of
 from gearlab.writing import write_whole
 
 FILE = COURSE_FILE
+_WHILE_MARKING = 5.0  # seconds
 FOLDERS = ("sets", "hand-ins", "decisions")
 BEGINNING = """\
 # A course of gearlab. Type `gearlab course` in this folder: it says how the course stands and what is next.
@@ -252,6 +254,7 @@ class SetState:
     came: students from whom a hand-in came, and what the intake met.
     newer: whether hand-ins, decisions or the class list are newer than the results.
     waiting: rows of the list of problems after which somebody has something to do.
+    texts: texts that wait for somebody to mark them.
     """
 
     name: str
@@ -265,6 +268,7 @@ class SetState:
     sections: list[str] = field(default_factory=list)
     newer: bool = False
     waiting: int = 0
+    texts: int = 0
     decisions: bool = False
     edited: list[str] = field(default_factory=list)
 
@@ -297,8 +301,11 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
     results = Results(course.results(name))
     state.marked, state.earlier = results.made(), len(results.earlier_states())
     if state.marked is not None:
-        state.newer = newest > state.marked.timestamp()
-        state.waiting = _waiting(course.results(name) / "problems.csv")
+        texts = reasons_path(read_key(course.key_path), name)
+        filled_in = _newest(texts) - _WHILE_MARKING  # marking itself writes it, just after the results
+        state.newer = max(newest, filled_in) > state.marked.timestamp()
+        state.texts = still_open(texts)
+        state.waiting = rows_to_do(course.results(name) / "problems.csv")
         state.edited = [path for path, what in results.differing() if what == "edited"]
     state.sections = [
         section for section in roster.sections if Results(course.results(name, section)).made() is not None
@@ -313,7 +320,7 @@ def _codes(course: Course, name: str) -> Callable[[str], str]:
     return lambda identity: key.packet_code(name, edition.digest if edition else "", identity)
 
 
-def _waiting(problems: Path) -> int:
+def rows_to_do(problems: Path) -> int:
     """Rows of a list of problems after which somebody has something to do [-]; 0 if it cannot be read."""
     try:
         with open(problems, encoding="utf-8-sig", errors="replace", newline="") as file:
@@ -418,6 +425,8 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
         yield f"    to look at: {state.waiting} in results/{state.name}/problems.csv"
     if state.sections:
         yield f"    sections marked apart: {', '.join(map(one_line, state.sections))}"
+    if state.texts:
+        yield f"    texts not marked yet: {state.texts} in reasons/{state.name}.csv"
     if state.decisions:
         yield f"    decisions: decisions/{state.name}.toml"
     if state.edited:
@@ -438,6 +447,8 @@ def _next(course: Course, state: SetState) -> Iterator[str]:
     elif state.marked is None and not state.sections:
         yield f"`gearlab mark {state.name}`"
     elif state.newer:
-        yield f"`gearlab mark {state.name}`: hand-ins, decisions or the class list are newer than the marks"
+        yield f"`gearlab mark {state.name}`: what it rests on is newer than the marks"
+    elif state.texts:
+        yield f"mark the texts in reasons/{state.name}.csv, then `gearlab mark {state.name}`"
     elif state.waiting:
         yield f"results/{state.name}/problems.csv says what waits for you"

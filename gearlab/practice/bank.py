@@ -239,7 +239,8 @@ def load_set(path: str | Path) -> HomeworkSet:
             banks[bank_path] = None
             problems.append(
                 f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder, and"
-                f" no lesson of that name{near(one.bank, [*_banks_around(path.parent), *lessons_with_bank()])}"
+                " no lesson of that name"
+                + near(one.bank, [*_banks_around(path.parent), *lessons_with_bank()])
             )
         if bank_path not in banks:
             try:
