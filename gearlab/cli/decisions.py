@@ -101,8 +101,11 @@ def student(
     holdings = held(identity, places, roster)
     screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
     for holding in holdings.files:
-        screen.print(escape(f"  {one_line(str(holding.path))}"), soft_wrap=True)
-        for what in (*holding.what, *(f"LEFT: {reason}" for reason in holding.left)):
+        told = (*holding.what, *(f"LEFT: {reason}" for reason in holding.left))
+        alone = len(told) == 1 and len(told[0]) <= 90
+        where = f"  {one_line(at(holding.path))}"
+        screen.print(escape(f"{where}: {told[0]}" if alone else where), soft_wrap=True)
+        for what in () if alone else told:
             screen.print(escape(f"      {what}"), soft_wrap=True)
     if show:
         return
