@@ -61,8 +61,8 @@ def held(student: str, places: Iterable[Path], roster: Path | None = None) -> Ho
         raise ValueError(f"nothing about id {student!r} in the {looked} files that were looked through")
     if doubt and all(what.startswith(_DOUBTFUL) for holding in found.values() for what in holding.what):
         raise ValueError(
-            f"{doubt}. No hand-in, mark or decision has this id; what pages of the class hold of it may be any"
-            " number"
+            f"{doubt}. No hand-in, mark or decision has this id; what pages of the class hold of it may be"
+            " any number"
         )
     last = roster.resolve() if roster else None
     files = sorted(found, key=lambda real: (real == last, str(real)))
