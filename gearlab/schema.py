@@ -90,7 +90,8 @@ def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
         return _of_pattern(str(error["input"]), str(error["ctx"]["pattern"]))
     message = _AS_WRITTEN.get(error["type"]) or _without_input(error["msg"])
     if isinstance(error.get("input"), (str, int, float, Decimal, bool)):
-        message += f" (it is {error['input']!r})"
+        value = error["input"]
+        message += f" (it is {str(value) if isinstance(value, Decimal) else repr(value)})"
     if error["type"] == "literal_error" and isinstance(error.get("input"), str):
         message += near(error["input"], re.findall(r"'([^']*)'", error["ctx"]["expected"]))
     return message

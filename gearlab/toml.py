@@ -21,7 +21,7 @@ _MEANT = tuple(
     for pattern, says in (
         ("[\u2018\u2019\u201a-\u201f\u00ab\u00bb]", 'quotation marks are straight ones: "text"'),
         (
-            r"^\s*\[+[^\[\]]*\]*\s*(#.*)?$",
+            r"^\s*(\[\[[^\[\]]*\]\s*(#.*)?|\[[^\[\]]*\]\].*|\[+[^\[\]]*)$",
             "a table begins with as many brackets before its name as behind it",
         ),
         (
