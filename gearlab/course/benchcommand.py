@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from gearlab.course.bench import CARE, SHORT_CARE, bench_sheets
+from gearlab.course.bench import CARE, REVIEW, SHORT_CARE, bench_sheets
 from gearlab.course.benchfiles import Making, solid_files
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import Piece, piece_drawing, trial_pieces
@@ -60,7 +60,9 @@ def run(
     say("")
     if before is not None:
         say(f"Moved since {against}:\n{moved(before, design)}\n")
-    say(str(made.findings))
+    say(made.findings.brief)
+    if made.findings.holds:
+        say(f"What holds stands with its margins in {to / REVIEW}.")
     if not made.findings.passes and not anyway:
         say("The review comes first: sheets and files are written when it passes, or with --anyway.")
     say(CARE)
