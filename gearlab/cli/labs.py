@@ -182,12 +182,10 @@ def _grid(board: "Board") -> Table:
 
 def _blocks(board: "Board", most: int) -> Iterator[list[RenderableType]]:
     """What stands below the benches, in blocks that stay together."""
-    from gearlab.course.lab.watching import STATES
+    from gearlab.course.lab.boardpage import in_words
 
     for step in board.steps:
-        counts = board.counts(step)
-        words = ", ".join(f"{counts[state]} {STATES[state][2]}" for state in STATES if counts[state])
-        yield [Text(f"{step.checkpoint} {step.title}: {words}")]
+        yield [Text(f"{step.checkpoint} {step.title}: {in_words(board, step)}")]
     if causes := board.causes(most):
         yield [
             Text("\nCommonest causes of the hour", style="bold"),

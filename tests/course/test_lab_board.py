@@ -286,6 +286,14 @@ def test_the_projector_waits_for_its_folder_and_shows_it(tmp_path, empty):
         lab_board(empty, every=0)
 
 
+def test_the_page_says_what_the_letters_of_the_checkpoints_stand_for(board):
+    types(board, "2", spacing_metric="1 mm")
+    board.look()
+    page = board_html(board)
+    assert "<b>A Door question</b><br>12 nothing yet<" in page
+    assert re.search(r"<b>B Your own numbers</b><br>11 nothing yet, 1 (working|not right)<", page)
+
+
 def test_a_low_terminal_shows_all_of_the_board_in_turns(board, monkeypatch):
     """The benches stay, and within a few turns every line of the whole board was there once."""
     for number in range(1, 7):
