@@ -120,7 +120,9 @@ def _text(path: Path, content: bytes | None) -> str:
     try:
         text = content.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
-        raise ValueError(f"decisions {path}: is not UTF-8 text; save it again as UTF-8") from None
+        raise ValueError(
+            f"decisions {path}: is not UTF-8 text; save it again with the encoding UTF-8 (some editors ask for it under 'Save as')"
+        ) from None
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > LINE_LIMIT:
             raise ValueError(
