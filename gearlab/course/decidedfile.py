@@ -121,7 +121,8 @@ def _text(path: Path, content: bytes | None) -> str:
         text = content.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
         raise ValueError(
-            f"decisions {path}: is not UTF-8 text; save it again with the encoding UTF-8 (some editors ask for it under 'Save as')"
+            f"decisions {path}: is not UTF-8 text; save it again with the encoding UTF-8 (some editors"
+            " ask for it under 'Save as')"
         ) from None
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > LINE_LIMIT:
