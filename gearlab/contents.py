@@ -58,9 +58,17 @@ def lesson_predictions(lesson: str) -> Path:
     return _lesson_file(lesson, "predictions.toml", "file of predictions")
 
 
+def lessons_with_bank() -> list[str]:
+    """The lessons that have a question bank, by the names of their folders."""
+    return _lessons("bank.toml")
+
+
+def _lessons(file: str) -> list[str]:
+    return sorted(path.parent.name for path in content_folder("exercises").glob(f"*/{file}"))
+
+
 def _lesson_file(lesson: str, file: str, what: str) -> Path:
-    exercises = content_folder("exercises")
-    lessons = sorted(path.parent.name for path in exercises.glob(f"*/{file}"))
+    exercises, lessons = content_folder("exercises"), _lessons(file)
     if lesson not in lessons:
         number = lesson.zfill(2) if lesson.isdigit() else lesson
         near = [name for name in lessons if name.startswith(f"{number}_") or name[3:] == lesson]

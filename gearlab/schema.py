@@ -65,9 +65,14 @@ def _tables(annotation: Any) -> list[type[BaseModel]]:
 
 # How what is wanted is written in a file.
 _AS_WRITTEN = {
-    "model_type": "input should be a table, { name = value, ... }",
-    "dict_type": "input should be a table, { name = value, ... }",
-    "list_type": "input should be a valid list: [ ... ], or [[...]] with two brackets before each table",
+    "model_type": "should be a table, { name = value, ... }",
+    "dict_type": "should be a table, { name = value, ... }",
+    "list_type": "should be a list: [ ... ], or [[...]] with two brackets before each table",
+    "string_type": "should be a text in quotation marks",
+    "bool_type": "should be true or false",
+    "int_type": "should be a whole number",
+    "float_type": "should be a number",
+    "date_type": "should be a date, without quotation marks: 2026-11-20",
 }
 
 
@@ -83,12 +88,23 @@ def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
         return "is missing"
     if error["type"] == "string_pattern_mismatch":
         return _of_pattern(str(error["input"]), str(error["ctx"]["pattern"]))
-    message = _AS_WRITTEN.get(error["type"]) or error["msg"][0].lower() + error["msg"][1:]
+    message = _AS_WRITTEN.get(error["type"]) or _without_input(error["msg"])
     if isinstance(error.get("input"), (str, int, float, Decimal, bool)):
-        message += f" (it is {error['input']!r})"
+        value = error["input"]
+        message += f" (it is {str(value) if isinstance(value, Decimal) else repr(value)})"
     if error["type"] == "literal_error" and isinstance(error.get("input"), str):
         message += near(error["input"], re.findall(r"'([^']*)'", error["ctx"]["expected"]))
     return message
+
+
+def _without_input(message: str) -> str:
+    """pydantic's sentence as the end of one that begins with the place.
+
+    >>> _without_input("Input should be greater than 0")
+    'should be greater than 0'
+    """
+    message = message.removeprefix("Input ")
+    return message[:1].lower() + message[1:]
 
 
 def _of_pattern(text: str, pattern: str) -> str:

@@ -1,5 +1,6 @@
 """The command line, from outside: what it prints, how it ends, and never a traceback."""
 
+import io
 import json
 import os
 import re
@@ -17,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).parent / "course"))
 from greenhouse import hand_in, right_answers, sheet_of, write_course  # noqa: E402
 
 from gearlab.cli import app  # noqa: E402
+from gearlab.cli.root import screen  # noqa: E402
 
 ROOT = Path(__file__).parent.parent
 
@@ -33,6 +35,22 @@ def course(tmp_path, monkeypatch):
         "id,name,email\n007,Ada,ada@school.example\n012,Ben,ben@school.example\n", encoding="utf-8"
     )
     return tmp_path
+
+
+def test_what_each_command_does_is_read_whole_in_a_narrow_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = run("--help").output.split("Commands:")[1].strip().splitlines()
+    assert len(lines) >= 15 and all(line.endswith(".") and not line.endswith("...") for line in lines)
+
+
+def test_long_lines_are_broken_between_words_in_a_terminal_only():
+    words = "Next: put what they hand in into hand-ins/homework-1, then mark it, and read the report."
+    for terminal, lines in ((True, 3), (False, 1)):
+        console = type(screen)(file=io.StringIO(), force_terminal=terminal, color_system=None, width=40)
+        console.print(words, soft_wrap=True)
+        told = console.file.getvalue().splitlines()
+        assert len(told) == lines and " ".join(line.strip() for line in told) == words
+        assert all(len(line) <= 40 for line in told) or not terminal
 
 
 HAND_OUT = (

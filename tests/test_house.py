@@ -352,6 +352,31 @@ def test_no_file_is_too_long(file):
     assert (lines > LIMIT) == (dotted_name(file) in LONG_FILES), f"{lines} lines; {LIMIT} are the limit"
 
 
+def lost_texts(tree):
+    """Lines with a text that does nothing: the end of a sentence that a line break cut off, say."""
+    for node in ast.walk(tree):
+        documented = isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef))
+        for field in ("body", "orelse", "finalbody"):
+            statements = getattr(node, field, None)
+            for statement in statements if isinstance(statements, list) else ():
+                text = isinstance(statement, ast.Expr) and (
+                    isinstance(statement.value, ast.JoinedStr)
+                    or (isinstance(statement.value, ast.Constant) and isinstance(statement.value.value, str))
+                )
+                if text and not (documented and field == "body" and statement is statements[0]):
+                    yield statement.lineno
+
+
+def test_no_sentence_loses_its_end():
+    assert list(lost_texts(ast.parse('def f():\n    yield "a"\n    " b"\n'))) == [3]
+    lost = [
+        f"{dotted_name(file)}:{line}"
+        for file in MODULES
+        for line in lost_texts(ast.parse(file.read_text(encoding="utf-8")))
+    ]
+    assert lost == [], "put the parts of a long sentence in parentheses"
+
+
 def test_no_function_is_too_long():
     long = {name for file in MODULES for name, lines in functions(file) if lines > LIMIT_OF_FUNCTION}
     assert long - LONG_FUNCTIONS.keys() == set(), f"{LIMIT_OF_FUNCTION} lines are the limit"

@@ -43,7 +43,9 @@ def bench(
         Path | None, typer.Option(metavar="OLD.toml", help="An earlier file: tell what moved since.")
     ] = None,
 ) -> None:
-    """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts.
+    """Review a design and write its bench sheets.
+
+    True-size PDF, SVG and DXF for the cutter, and a table of parts to make or to order.
 
     Begin with --test-piece: push its peg into the slots and a shaft into the holes; the number at the one
     that is just filled is the --cut-width of a beam or the --clearance of a printer.

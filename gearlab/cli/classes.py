@@ -14,6 +14,7 @@ from gearlab.cli.places import (
     KeyFile,
     RosterFile,
     SetFile,
+    at,
     class_list,
     course_of,
     key_file,
@@ -65,7 +66,7 @@ def course_folder(
         Path | None, typer.Argument(metavar="FOLDER", help="The course folder; default: the one you are in.")
     ] = None,
 ) -> None:
-    """Begin a course folder; of one that is there, say how it stands and what is next."""
+    """Begin a course folder, or say how it stands and what is next."""
     from gearlab.course.folder import FILE, begin_course, course_lines, find_course, read_course
 
     if folder is None:
@@ -75,7 +76,7 @@ def course_folder(
     else:
         new = [] if (folder / FILE).is_file() else begin_course(folder)
         for path in new:
-            say(f"new: {path}")
+            say(f"new: {at(path)}")
         course = read_course(folder)
     for line in course_lines(course):
         say(line)
@@ -96,7 +97,7 @@ def hand_out_set(
         bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
     ] = False,
 ) -> None:
-    """Write a notebook and a printed sheet for each student, with their own numbers."""
+    """Write each student a notebook and a sheet with own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
     from gearlab.course.handout.making import hand_out
 
@@ -119,11 +120,23 @@ def hand_out_set(
             key.unlink()  # nothing was drawn from it
         raise
     if new_key:
-        say(f"New course key: {key}. Keep it, and a copy in a safe place: without it nothing can be marked.")
+        say(
+            f"New course key: {at(key)}. Keep it, and a copy in a safe place: without it nothing can be"
+            " marked."
+        )
         if any((folder / ".git").exists() for folder in key.resolve().parents):
             say("The key lies in a git project: never commit it.")
-    say(f"{done.students} students: {done.folder}/notebooks and /sheets; to print for all: all_sheets.html")
-    say(f"{done.written} files are new. The set is frozen in {done.frozen}")
+    say(
+        f"{done.students} students: {at(done.folder)} holds a notebook for each in notebooks, a page to print"
+        " for each in sheets, and all of them to print in all_sheets.html"
+    )
+    say(f"{done.written} files are new. The set is frozen in {at(done.frozen)}")
+    if place is not None:
+        name = place.set_name(set_file)
+        say(
+            f"Next: give each student the file notebooks/{name}_ID.ipynb with their id; put what they hand in"
+            f" into {at(place.folder / 'hand-ins' / name)}, then `gearlab mark {name}`."
+        )
 
 
 @app.command("mark")
@@ -147,7 +160,7 @@ def mark_class(
     cores: _Cores = 0,
     cluster: _Cluster = None,
 ) -> None:
-    """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
+    """Mark what came in: gradebook, feedback pages, report, evidence."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.gradebook import Template
     from gearlab.course.marking.whole import mark
@@ -179,14 +192,15 @@ def mark_class(
             cluster=cluster,
         )
     if show_changes:
-        _show_changes(done, 200)
+        _show_changes(done, 200, only_shown=True)
         if done.changes is None:
             say("There are no results of this set to compare with.")
-        say(f"Nothing was written; {to} is as it was.")
+        say(f"Nothing was written; {at(to)} is as it was.")
         return
     _show_marking(done)
     _show_changes(done, 12)
     filling.show()
+    _show_next(done)
 
 
 def _places(place, given, wanted, to, section) -> tuple[Path, Path, Path]:
@@ -273,23 +287,28 @@ class _Filling:
 def key_sheet_of_set(
     set_name: SetFile,
     to: Annotated[
-        Path, typer.Option(metavar="FILE.html", help="The page: beside the key, or among results.")
-    ],
+        Path | None,
+        typer.Option(
+            metavar="FILE.html", help="The page; default: SET.keys.html beside the key; or among results."
+        ),
+    ] = None,
     roster: RosterFile = None,
     key: KeyFile = None,
     course: CourseFolder = None,
 ) -> None:
-    """Write a page for office hours with each student's givens and right answers; keep it private."""
+    """Write a private page of everybody's givens and right answers."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.handout.keysheet import check_place, write_key_sheet
 
     place = course_of(course, roster=roster, key=key)
-    course_key = read_key(key_file(place, key))
+    course_key, path = read_key(key_file(place, key)), set_in(place, set_name)
+    name = place.set_name(set_name) if place else path.stem
+    to = to or course_key.path.with_name(f"{name}.keys.html")
     check_place(to, course_key)
     students = class_list(place, roster)
     with screen.status(f"keys of {len(students)} students"):
-        count = write_key_sheet(set_in(place, set_name), students, course_key, to)
-    say(f"{count} students: {to}. Private: never hand it out.")
+        count = write_key_sheet(path, students, course_key, to)
+    say(f"{count} students: {at(to)}. Private: never hand it out.")
 
 
 def _show_marking(done) -> None:
@@ -305,43 +324,67 @@ def _show_marking(done) -> None:
     for note in done.notes:
         say(f"Note: {note}")
     if done.texts:
-        say(f"Texts that people mark: {done.texts}")
+        say(f"Texts that people mark: {at(done.texts)}")
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:
             screen.print(f"  {count:>4}  {words}")
     say(
-        f"Results in {done.folder}: gradebook.csv, feedback, report.html, pairs.html, evidence.json,"
+        f"Results in {at(done.folder)}: gradebook.csv, feedback, report.html, pairs.html, evidence.json,"
         " problems.csv"
     )
 
 
-def _show_changes(done, most: int) -> None:
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+def _show_next(done) -> None:
+    """What an instructor does after a marking."""
+    from gearlab.course.intake.came import TO_DO
+    from gearlab.course.marking.reasons import still_open
+
+    texts = still_open(done.texts) if done.texts else 0
+    waiting = sum(problem.kind in TO_DO for problem in done.problems)
+    if waiting:
+        say(
+            f"Next: {_many(waiting, 'row')} of {at(done.folder)}/problems.csv"
+            f" {'waits' if waiting == 1 else 'wait'} for you: what happened, and what to do, stands in each."
+            " Then mark again."
+        )
+    elif texts:
+        say(
+            f"Next: fill in points and by for {_many(texts, 'text')} in {at(done.texts)} (what earns points"
+            f" stands in {done.texts.stem}.guide.txt), then mark again."
+        )
+    else:
+        say("Next: read report.html, and give each student their page: feedback/ID.html.")
+
+
+def _show_changes(done, most: int, only_shown: bool = False) -> None:
     """Points that are others than before, and marks typed by hand."""
     from gearlab.course.files import one_line
     from gearlab.course.marking.changes import CHANGES, EDITED, ready_lines
 
     if done.decisions:
-        many = "1 decision was" if done.decisions == 1 else f"{done.decisions} decisions were"
-        screen.print(f"{many} applied.", soft_wrap=True)
-    if done.changes is not None:
-        students = len({change.student for change in done.changes})
-        screen.print(
-            f"Against the results before: {len(done.changes)} changes for {students} students"
-            f"{f' ({CHANGES})' if done.changes else ''}",
-            soft_wrap=True,
+        say(f"{_many(done.decisions, 'decision')} {'was' if done.decisions == 1 else 'were'} applied.")
+    if (changes := done.changes) is not None:
+        say(
+            f"Against the results before: {_many(changes.count, 'change')} for"
+            f" {_many(changes.students, 'student')}{f' ({CHANGES})' if not only_shown else ''}"
+            if changes.count
+            else "Against the results before: no points changed"
         )
-        for change in done.changes[:most]:
-            screen.print(
-                escape(
-                    f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
-                    f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
-                    f" {change.out_of_after or '-'} ({one_line(change.why)})"
-                ),
-                soft_wrap=True,
+        # many: what becomes of each student's mark tells more than all the questions of the first student
+        lines = changes.kept if changes.count <= most else changes.in_all
+        for change in lines[:most]:
+            say(
+                f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
+                f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
+                f" {change.out_of_after or '-'} ({one_line(change.why)})"
             )
-        if len(done.changes) > most:
-            screen.print(f"  and {len(done.changes) - most} more", soft_wrap=True)
+        if changes.count > most:
+            say(f"  and {changes.count - len(lines[:most])} more")
     if done.edited:
         screen.print(
             f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines"

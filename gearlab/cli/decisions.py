@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 from rich.markup import escape
 
-from gearlab.cli.places import CourseFolder, KeyFile, SetFile, class_list, course_of, key_file, set_in
+from gearlab.cli.places import CourseFolder, KeyFile, SetFile, at, class_list, course_of, key_file, set_in
 from gearlab.cli.root import app, plain_errors, screen
 
 
@@ -21,7 +21,7 @@ def decide(
     course: CourseFolder = None,
     to: Annotated[Path | None, typer.Option(help="File of decisions; default: beside the key.")] = None,
 ) -> None:
-    """Begin the file of decisions about a set, or check and list what stands in it."""
+    """Begin the decisions about a set, or check and list them."""
     from gearlab.course.coursekey import read_key
     from gearlab.course.decisions.checks import decisions_of, decisions_place
     from gearlab.course.decisions.starter import begin
@@ -36,14 +36,17 @@ def decide(
     if not file.exists():
         begin(file, homework)
         screen.print(
-            f"New file of decisions: {escape(str(file))}. Nothing is decided in it yet; take away the # in"
-            " front of the lines you need.",
+            f"New file of decisions: {escape(at(file))}. Nothing is decided in it yet; take away the # in"
+            " front of the lines you need.\n"
+            f"Next: `gearlab decide {escape(set_name)}` checks and lists what you decided, `gearlab mark`"
+            " with --show-changes tells which points change by it, and without it marks.",
             soft_wrap=True,
         )
         return
     students = class_list(place, roster) if roster or place else None
     decisions = decisions_of(course_key, homework, students, file)
-    screen.print(f"{escape(str(file))}: {len(decisions)} decisions", soft_wrap=True)
+    many = f"{len(decisions) or 'no'} decision{'' if len(decisions) == 1 else 's'}"
+    screen.print(f"{escape(at(file))}: {many}", soft_wrap=True)
     for decision in decisions.all:
         screen.print(escape(f"  line {decision.line}: {decision.words}"), soft_wrap=True)
     still = to_look_at(decisions)
@@ -74,7 +77,10 @@ def student(
     ] = None,
     yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, for scripts.")] = False,
 ) -> None:
-    """Show, or remove, all that is held about one student: class list, hand-ins, results, decisions."""
+    """Show, or remove, all that is held about one student.
+
+    Looked through are class list, hand-outs, hand-ins, results and decisions.
+    """
     from gearlab.course.files import one_line
     from gearlab.course.folder import find_course
     from gearlab.course.onestudent import ROSTER, held
@@ -95,8 +101,11 @@ def student(
     holdings = held(identity, places, roster)
     screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
     for holding in holdings.files:
-        screen.print(escape(f"  {one_line(str(holding.path))}"), soft_wrap=True)
-        for what in (*holding.what, *(f"LEFT: {reason}" for reason in holding.left)):
+        told = (*holding.what, *(f"LEFT: {reason}" for reason in holding.left))
+        alone = len(told) == 1 and len(told[0]) <= 90
+        where = f"  {one_line(at(holding.path))}"
+        screen.print(escape(f"{where}: {told[0]}" if alone else where), soft_wrap=True)
+        for what in () if alone else told:
             screen.print(escape(f"      {what}"), soft_wrap=True)
     if show:
         return

@@ -1,7 +1,9 @@
 """`gearlab lab`, `gearlab board` and `gearlab card`: a lab made, watched, and typed in from paper."""
 
 import time
+from collections.abc import Iterator
 from pathlib import Path
+from textwrap import shorten
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -24,6 +26,7 @@ COLOURS = {
     "stuck": "bold red",
     "none": "dim",
 }
+TURN = 8.0  # seconds that each part of a board stands that is higher than the terminal
 FolderOption = Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder that `gearlab lab` made.")]
 
 
@@ -32,7 +35,9 @@ FolderOption = Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder tha
 def lab(
     run_sheet: Annotated[
         Path,
-        typer.Argument(metavar="RUNSHEET", help="The run sheet: its file, or one that comes along: lab-1."),
+        typer.Argument(
+            metavar="RUNSHEET", help="The run sheet: its file, or one that comes along: lab-1, lab-2, lab-3."
+        ),
     ],
     benches: Annotated[int, typer.Option(help="How many benches.")],
     to: Annotated[Path, typer.Option(help="Folder for prints, the private part and the benches' places.")],
@@ -43,7 +48,10 @@ def lab(
         bool, typer.Option("--parts/--no-parts", help="True-size sheets and cut files, too.")
     ] = True,
 ) -> None:
-    """Make a lab: cards, worksheets, exit tickets, answer book, what to prepare, a place for each bench."""
+    """Make a lab: cards, worksheets, answer book, what to prepare.
+
+    Exit tickets, make-up sheets, and a folder and a notebook for each bench come with it.
+    """
     from gearlab.contents import lab_file
     from gearlab.course.lab import make_lab
 
@@ -80,7 +88,7 @@ def board(
     once: Annotated[bool, typer.Option("--once", help="Look once and stop.")] = False,
     most: Annotated[int, typer.Option(help="How many causes are shown.")] = 3,
 ) -> None:
-    """Watch a lab: benches by checkpoint, causes of the hour, measured minus computed, predictions."""
+    """Watch a lab: who is where, causes, readings, predictions."""
     from gearlab.course.lab import open_board
 
     if not 0.2 <= every <= 600:
@@ -92,20 +100,58 @@ def board(
         return
     try:
         with Live(
-            shown(watched, most), console=screen, auto_refresh=False, screen=screen.is_terminal
+            in_turns(watched, most, 0.0), console=screen, auto_refresh=False, screen=screen.is_terminal
         ) as live:
+            begun = time.monotonic()
             while True:
                 time.sleep(every)
                 watched.look()
-                live.update(shown(watched, most), refresh=True)
+                live.update(in_turns(watched, most, time.monotonic() - begun), refresh=True)
     except KeyboardInterrupt:
         screen.print(shown(watched, most))
 
 
 def shown(board: "Board", most: int = 3) -> RenderableType:
-    """The board for a terminal."""
+    """The board for a terminal, all of it."""
     from gearlab.course.lab.boardpage import legend
-    from gearlab.course.lab.watching import STATES, STUCK
+
+    blocks = [part for block in _blocks(board, most) for part in block]
+    return Group(_grid(board), Text(f"{legend()}; ~ quiet for 6 minutes", style="dim"), *blocks)
+
+
+def in_turns(board: "Board", most: int, seconds: float) -> RenderableType:
+    """The board as high as the terminal: the benches stay, what does not fit below them comes in turns.
+
+    seconds: since the board was opened [s].
+    """
+    from gearlab.course.lab.boardpage import legend
+
+    if not screen.is_terminal:
+        return shown(board, most)
+    head: list[RenderableType] = [_grid(board), Text(f"{legend()}; ~ quiet for 6 minutes", style="dim")]
+    room = screen.height - _height(head) - 1
+    pages: list[list[RenderableType]] = [[]]
+    left = room
+    for block in _blocks(board, most):
+        high = _height(block)
+        if pages[-1] and high > left:
+            pages.append([])
+            left = room
+        pages[-1] += block
+        left -= high
+    turn = int(seconds / TURN) % len(pages)
+    more = [Text(f"{turn + 1} of {len(pages)} in turn; --once shows all", style="dim")] if pages[1:] else []
+    return Group(*head, *pages[turn], *more)
+
+
+def _height(parts: list[RenderableType]) -> int:
+    """Lines that parts of the board take on the screen [-]."""
+    return len(screen.render_lines(Group(*parts), pad=False))
+
+
+def _grid(board: "Board") -> Table:
+    """Benches by checkpoint, side by side where the terminal is wide enough."""
+    from gearlab.course.lab.watching import STUCK
 
     steps = board.steps
     grid = Table(
@@ -131,28 +177,39 @@ def shown(board: "Board", most: int = 3) -> RenderableType:
                 cell = board.cell(bench, step)
                 cells.append(Text(cell.mark, style=COLOURS.get(cell.state, "")))
         grid.add_row(*cells)
-    parts: list[RenderableType] = [grid, Text(f"{legend()}; ~ quiet for 6 minutes", style="dim")]
-    for step in steps:
-        counts = board.counts(step)
-        told = ", ".join(f"{counts[state]} {STATES[state][2]}" for state in STATES if counts[state])
-        parts.append(Text(f"{step.checkpoint} {step.title}: {told}"))
-    causes = board.causes(most)
-    if causes:
-        parts.append(Text("\nCommonest causes of the hour", style="bold"))
-        for cause in causes:
-            parts.append(Text(f" {cause.benches:>3}  {cause.question}: {cause.title}. {cause.sentence}"))
-    for step in steps:
+    return grid
+
+
+def _blocks(board: "Board", most: int) -> Iterator[list[RenderableType]]:
+    """What stands below the benches, in blocks that stay together."""
+    from gearlab.course.lab.boardpage import in_words
+
+    for step in board.steps:
+        yield [Text(f"{step.checkpoint} {step.title}: {in_words(board, step)}")]
+    if causes := board.causes(most):
+        yield [
+            Text("\nCommonest causes of the hour", style="bold"),
+            *(
+                Text(f" {cause.benches:>3}  {cause.question}: {cause.title}. {cause.sentence}")
+                for cause in causes
+            ),
+        ]
+    for step in board.steps:
         for table in step.reading:
-            parts += _dots(board, step.checkpoint, table)
+            if dots := _dots(board, step.checkpoint, table):
+                yield dots
         for question, options, total in board.tally(step):
             if total:
-                parts.append(Text(f"\n{step.checkpoint} {question}", style="bold"))
-                parts += [
-                    Text(f" {count:>3}  {'#' * count:<{min(total, 40)}}  {text}") for text, count in options
+                yield [
+                    Text(f"\n{step.checkpoint} {question}", style="bold"),
+                    *(
+                        Text(f" {count:>3}  {'#' * count:<{min(total, 40)}}  {text}")
+                        for text, count in options
+                    ),
                 ]
-    for name, reason in [*board.unreadable.items(), *board.foreign.items()][:5]:
-        parts.append(Text(f"! {name}: {reason}", style="dim"))
-    return Group(*parts)
+    odd = [*board.unreadable.items(), *board.foreign.items()][:5]
+    if odd:
+        yield [Text(f"! {name}: {reason}", style="dim") for name, reason in odd]
 
 
 def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
@@ -195,7 +252,7 @@ def card(
         ),
     ] = None,
 ) -> None:
-    """Type in a bench's paper card: its answers go where its notebook would have put them."""
+    """Type in a bench's paper card, in place of its notebook."""
     from datetime import UTC, datetime
 
     from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
@@ -204,22 +261,7 @@ def card(
     place = open_lab_folder(folder)
     asked = questions_of(place, bench)
     if answer is None:
-        screen.print("An empty line leaves an answer as it is; choices by their letters, such as a or a, c.")
-        typed = {}
-        for question in asked.questions:
-            screen.print(
-                f"[bold]{escape(question['title'])}[/bold]  {escape(question['prompt'][:200])}",
-                soft_wrap=True,
-            )
-            for number, text in enumerate(question.get("options", [])):
-                screen.print(f"  {chr(97 + number)}) {escape(text)}", soft_wrap=True)
-            for field in question["answers"]:
-                text = screen.input(
-                    f"{escape(field['label'])}{escape(' [' + field['unit'] + ']') if field['unit'] else ''}: "
-                )
-                if text.strip():
-                    typed[f"{question['id']}.{field['id']}"] = text
-        given = taken(asked, typed)
+        given = _typed_in(asked)
     else:
         pairs = [text.partition("=") for text in answer]
         wrong = [text for text, (_, sign, _value) in zip(answer, pairs) if not sign]
@@ -228,4 +270,37 @@ def card(
         given = taken(asked, {name.strip(): value for name, _, value in pairs})
     file = hand_in_by_hand(place, asked.bench, given, datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"))
     count = sum(len(texts) for texts in given.values())
-    screen.print(f"{asked.bench.title}: {count} answers in {escape(str(file))}", soft_wrap=True)
+    screen.print(
+        f"{asked.bench.title}: {count} answer{'' if count == 1 else 's'} in {escape(str(file))}",
+        soft_wrap=True,
+    )
+
+
+def _typed_in(asked) -> dict[str, dict[str, str]]:
+    """What is typed from a card, question by question; one who stops keeps what was typed so far."""
+    from gearlab.course.lab.typing_in import taken
+
+    screen.print(
+        "An empty line leaves an answer as it is; choices by their letters, such as a or a, c. Ctrl+C stops;"
+        " what was typed is kept."
+    )
+    given: dict[str, dict[str, str]] = {}
+    try:
+        for question in asked.questions:
+            prompt = shorten(question["prompt"], 200, placeholder=" ...")
+            screen.print(f"\n[bold]{escape(question['title'])}[/bold]  {escape(prompt)}", soft_wrap=True)
+            for number, text in enumerate(question.get("options", [])):
+                screen.print(f"  {chr(97 + number)}) {escape(text)}", soft_wrap=True)
+            for field in question["answers"]:
+                unit = f" [{field['unit']}]" if field["unit"] else ""
+                while text := screen.input(escape(f"{field['label']}{unit}: ")).strip():
+                    try:
+                        answers = taken(asked, {f"{question['id']}.{field['id']}": text})
+                    except ValueError as error:
+                        screen.print(escape(str(error)), soft_wrap=True)
+                        continue
+                    given.setdefault(question["id"], {}).update(answers[question["id"]])
+                    break
+    except (EOFError, KeyboardInterrupt):
+        screen.print("\nStopped here. The same command takes the rest; empty lines leave what is there.")
+    return given

@@ -26,7 +26,7 @@ def open_lessons(
     folder: WorkbookFolder = None,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser window.")] = True,
 ) -> None:
-    """Open the lessons in JupyterLab, on your own copy; your work is never overwritten."""
+    """Open the lessons in JupyterLab; your work is never overwritten."""
     from gearlab.course.workbook import DEFAULT_FOLDER, bring_up_to_date, lab_command, open_lab
 
     workbook = bring_up_to_date(folder or DEFAULT_FOLDER)
@@ -39,7 +39,7 @@ def open_lessons(
 @app.command("copy")
 @plain_errors
 def copy_lessons(folder: WorkbookFolder = None) -> None:
-    """Copy the lessons into a folder of yours, or bring the copy up to date, and start nothing."""
+    """Copy the lessons, or bring your copy up to date; start nothing."""
     from gearlab.course.workbook import DEFAULT_FOLDER, bring_up_to_date
 
     _tell(bring_up_to_date(folder or DEFAULT_FOLDER))

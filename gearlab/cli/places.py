@@ -23,6 +23,14 @@ CourseFolder = Annotated[
 ]
 
 
+def at(path: Path) -> str:
+    """A path as it is said: from the folder one is in, where it lies below it."""
+    try:
+        return str(Path(path).resolve().relative_to(Path.cwd()))
+    except ValueError:
+        return str(path)
+
+
 def say(text: str) -> None:
     """A sentence on the screen, as it is."""
     screen.print(escape(text), soft_wrap=True)

@@ -41,7 +41,7 @@ def try_question(
         bool, typer.Option("--json", help="Print verdicts, readings, key and givens as JSON.")
     ] = False,
 ) -> None:
-    """Ask one question and say what happened; the numbers never come from a course key."""
+    """Ask one question here, with numbers that are no student's."""
     questions = _bank(bank)
     try:
         chosen = questions[question]

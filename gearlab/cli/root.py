@@ -40,7 +40,13 @@ app = typer.Typer(
 
 
 class _Screen(Console):
-    """A console on which no name, answer or file name of somebody else's steers the terminal."""
+    """A console on which no name, answer or file name of somebody else's steers the terminal.
+
+    Long lines are broken between words in a terminal, and left whole where another program reads them.
+    """
+
+    def print(self, *objects, soft_wrap: bool | None = None, **options) -> None:
+        super().print(*objects, soft_wrap=False if self.is_terminal else soft_wrap, **options)
 
     def render(self, renderable: RenderableType, options: ConsoleOptions | None = None) -> Iterable[Segment]:
         for segment in super().render(renderable, options):

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from gearlab.cli.places import CourseFolder, say
+from gearlab.cli.places import CourseFolder, at, say
 from gearlab.cli.root import app, plain_errors, screen
 
 
@@ -24,8 +24,8 @@ def term_of_course(
         Path | None, typer.Option(help="Folder for the results; default: results/term in the course.")
     ] = None,
 ) -> None:
-    """Add up the term: a gradebook, one page a student with every step, and a report."""
-    from gearlab.course.folder import find_course, read_course
+    """Add up the term: gradebook, a page for each student, report."""
+    from gearlab.course.folder import find_course, read_course, rows_to_do
     from gearlab.course.gradebook import Template, fill_template
     from gearlab.course.roster import Roster
     from gearlab.course.term.results import make_term
@@ -57,12 +57,14 @@ def term_of_course(
 
     with screen.status("adding up the term"):
         done = make_term(place, section, to, fill)
-    _show(done)
+    lists = {marks.name: place.results(marks.name) / "problems.csv" for marks in done.sets}
+    _show(done, {name: path for name, path in lists.items() if rows_to_do(path)})
     for line in lines:
         say(line)
 
 
-def _show(done) -> None:
+def _show(done, to_do: dict[str, Path]) -> None:
+    """What came of adding up; `to_do`: the lists of problems that wait for somebody, by set."""
     from gearlab.course.term.pages import number
 
     for marks in done.sets:
@@ -84,4 +86,7 @@ def _show(done) -> None:
         say(f"{missing} students miss a set: see the report")
     for note in done.notes:
         say(f"Note: {note}")
-    say(f"Results in {done.folder}: gradebook.csv, students, term.html")
+    for name in to_do:
+        say(f"Note: {name}: what {at(to_do[name])} names is not settled; its marks may still change")
+    say(f"Results in {at(done.folder)}: gradebook.csv, students, term.html")
+    say("Next: read term.html, and give each student their page: students/ID.html.")

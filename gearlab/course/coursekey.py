@@ -13,6 +13,7 @@ from gearlab.writing import write_whole
 HEADER = "gearlab course key: keep this file private and never hand it out"
 # The mark that a hand-out leaves in its folder; a key must not lie in such a folder.
 HAND_OUT_MARK = "hand-out.json"
+COURSE_FILE, HANDED_OUT = "course.toml", "handed-out"  # a course's own file, and where its hand-outs lie
 CODES_KEPT = 1000  # sheet codes that do not fit and are remembered
 # Without 0 O 1 I L, which look alike on paper.
 LETTERS = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -166,12 +167,13 @@ def refuse_inside(path: Path, folder: Path) -> None:
 
 
 def refuse_handed_out(path: Path) -> None:
-    """Refuse a place for a private file in a folder that is handed out.
+    """Refuse a place for a private file in a folder that is handed out, or in a course's folder of those.
 
     ValueError if the file lies in such a folder or below it.
     """
     for folder in Path(path).resolve().parents:
-        if (folder / HAND_OUT_MARK).is_file():
+        of_course = folder.name == HANDED_OUT and (folder.parent / COURSE_FILE).is_file()
+        if of_course or (folder / HAND_OUT_MARK).is_file():
             raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
 
 

@@ -1,5 +1,6 @@
 """A course is a folder: class list, key, own sets, what came in, decisions, results, each in its place."""
 
+import csv
 import os
 import re
 from collections.abc import Callable, Iterator
@@ -10,11 +11,12 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.contents import content_folder, set_file
-from gearlab.course.coursekey import read_key, unfinished
+from gearlab.course.coursekey import COURSE_FILE, HANDED_OUT, read_key, unfinished
 from gearlab.course.files import file_name, one_line
 from gearlab.course.handout.edition import frozen_edition
 from gearlab.course.handout.making import respelt_sheets
-from gearlab.course.intake.came import Intake
+from gearlab.course.intake.came import TO_DO, Intake
+from gearlab.course.marking.reasons import reasons_path, still_open
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
 from gearlab.course.termrules import STARTER, TERM
@@ -22,7 +24,8 @@ from gearlab.schema import spot, told
 from gearlab.toml import tables_of
 from gearlab.writing import write_whole
 
-FILE = "course.toml"
+FILE = COURSE_FILE
+_WHILE_MARKING = 5.0  # seconds
 FOLDERS = ("sets", "hand-ins", "decisions")
 BEGINNING = """\
 # A course of gearlab. Type `gearlab course` in this folder: it says how the course stands and what is next.
@@ -115,7 +118,7 @@ class Course:
 
     def hand_out_folder(self, name: str) -> Path:
         """Where the notebooks and sheets of a set go."""
-        return self.folder / "handed-out" / name
+        return self.folder / HANDED_OUT / name
 
     def hand_ins(self, name: str) -> Path:
         """What came in for a set: its folder, or a zip of that name.
@@ -154,16 +157,22 @@ class Course:
 
     def set_names(self) -> list[str]:
         """The names of all sets there are: handed out, the course's own, and those that come with gearlab."""
-        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_names_with_gearlab()])]
+        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_with_gearlab()])]
 
 
 def _name_in(path: Path) -> str:
     """The name that a set's file gives; "" if it is none."""
+    return _head_of(path)[0]
+
+
+def _head_of(path: Path) -> tuple[str, str]:
+    """Name and title that a set's file gives; "" for the name if it is none."""
     try:
-        name = tables_of(path.read_text(encoding="utf-8"))["set"]["name"]
-    except (OSError, ValueError, KeyError, TypeError):
-        return ""
-    return name if isinstance(name, str) and SET_NAME.fullmatch(name) else ""
+        head = tables_of(path.read_text(encoding="utf-8"))["set"]
+        name, title = head["name"], head.get("title", "")
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return "", ""
+    return (name if isinstance(name, str) and SET_NAME.fullmatch(name) else ""), str(title)
 
 
 def read_course(folder: Path) -> Course:
@@ -244,6 +253,8 @@ class SetState:
     left: sheets of ids that are not in the class list.
     came: students from whom a hand-in came, and what the intake met.
     newer: whether hand-ins, decisions or the class list are newer than the results.
+    waiting: rows of the list of problems after which somebody has something to do.
+    texts: texts that wait for somebody to mark them.
     """
 
     name: str
@@ -256,6 +267,8 @@ class SetState:
     earlier: int = 0
     sections: list[str] = field(default_factory=list)
     newer: bool = False
+    waiting: int = 0
+    texts: int = 0
     decisions: bool = False
     edited: list[str] = field(default_factory=list)
 
@@ -288,7 +301,11 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
     results = Results(course.results(name))
     state.marked, state.earlier = results.made(), len(results.earlier_states())
     if state.marked is not None:
-        state.newer = newest > state.marked.timestamp()
+        texts = reasons_path(read_key(course.key_path), name)
+        filled_in = _newest(texts) - _WHILE_MARKING  # marking itself writes it, just after the results
+        state.newer = max(newest, filled_in) > state.marked.timestamp()
+        state.texts = still_open(texts)
+        state.waiting = rows_to_do(course.results(name) / "problems.csv")
         state.edited = [path for path, what in results.differing() if what == "edited"]
     state.sections = [
         section for section in roster.sections if Results(course.results(name, section)).made() is not None
@@ -301,6 +318,15 @@ def _codes(course: Course, name: str) -> Callable[[str], str]:
     key = read_key(course.key_path)
     edition = frozen_edition(key, name)
     return lambda identity: key.packet_code(name, edition.digest if edition else "", identity)
+
+
+def rows_to_do(problems: Path) -> int:
+    """Rows of a list of problems after which somebody has something to do [-]; 0 if it cannot be read."""
+    try:
+        with open(problems, encoding="utf-8-sig", errors="replace", newline="") as file:
+            return sum(row.get("kind") in TO_DO for row in csv.DictReader(file))
+    except (OSError, csv.Error):
+        return 0
 
 
 def _newest(place: Path) -> float:
@@ -359,7 +385,10 @@ def course_lines(course: Course) -> Iterator[str]:
         if older:
             following.append("`gearlab term`: sets were marked since it was added up")
     if not names:
-        example = own[0] if own else _example()
+        ready = _with_gearlab()
+        yield "  sets that come with gearlab:"
+        yield from (f"    {name:<12}{one_line(title)}" for name, title in ready.items())
+        example = own[0] if own else next((name for name in ready if name.startswith("homework")), "SET")
         following.append(f"`gearlab hand-out {example}` writes a notebook and a sheet for each student")
     yield (
         "Next: "
@@ -368,13 +397,10 @@ def course_lines(course: Course) -> Iterator[str]:
     )
 
 
-def _names_with_gearlab() -> list[str]:
-    sets = sorted((content_folder("exercises") / "sets").glob("*.toml"))
-    return [name for path in sets if (name := _name_in(path))]
-
-
-def _example() -> str:
-    return next((name for name in _names_with_gearlab() if name.startswith("homework")), "SET")
+def _with_gearlab() -> dict[str, str]:
+    """The sets that come with gearlab: name to title."""
+    heads = map(_head_of, sorted((content_folder("exercises") / "sets").glob("*.toml")))
+    return {name: title for name, title in heads if name}
 
 
 def _set_lines(state: SetState, students: int) -> Iterator[str]:
@@ -395,8 +421,12 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
     if state.marked is not None:
         earlier = f"; earlier results kept: {state.earlier}" if state.earlier else ""
         yield f"    marked on {state.marked:%Y-%m-%d at %H:%M}{earlier}"
+    if state.waiting:
+        yield f"    to look at: {state.waiting} in results/{state.name}/problems.csv"
     if state.sections:
         yield f"    sections marked apart: {', '.join(map(one_line, state.sections))}"
+    if state.texts:
+        yield f"    texts not marked yet: {state.texts} in reasons/{state.name}.csv"
     if state.decisions:
         yield f"    decisions: decisions/{state.name}.toml"
     if state.edited:
@@ -417,4 +447,8 @@ def _next(course: Course, state: SetState) -> Iterator[str]:
     elif state.marked is None and not state.sections:
         yield f"`gearlab mark {state.name}`"
     elif state.newer:
-        yield f"`gearlab mark {state.name}`: hand-ins, decisions or the class list are newer than the marks"
+        yield f"`gearlab mark {state.name}`: what it rests on is newer than the marks"
+    elif state.texts:
+        yield f"mark the texts in reasons/{state.name}.csv, then `gearlab mark {state.name}`"
+    elif state.waiting:
+        yield f"results/{state.name}/problems.csv says what waits for you"

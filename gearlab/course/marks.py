@@ -187,7 +187,11 @@ def cause_words(task: MarkedTask, identity: str) -> str:
 
     Several findings of a design hold all at once.
     """
-    titles = [cause.title for cause in task.verdicts[identity].causes]
+    causes = task.verdicts[identity].causes
+    if task.entry.question.kind == "choice":  # an option's text alone does not say what is the matter with it
+        titles = [f"“{c.title}” was chosen" if c.name.startswith("option ") else c.title for c in causes]
+    else:
+        titles = [cause.title for cause in causes]
     if not task.entry.question.judges_fields and len(titles) > 1:
         head = f"{task.entry.question.answer(identity).label}: "
         return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])

@@ -11,12 +11,14 @@ from gearlab.course.coursekey import HEADER
 from gearlab.course.heldin import Held, Person, held_in
 from gearlab.course.results import DIGESTS, digest, digest_again
 from gearlab.course.roster import read_roster
+from gearlab.schema import near
 from gearlab.writing import write_whole
 
 __all__ = ["Holdings", "held", "remove"]
 
 ROSTER = "roster.csv"
 FILES_LIMIT = 1_000_000
+_DOUBTFUL = ("names the student", "a mention in")  # of an id that nobody has, it may be any number
 
 
 @dataclass(frozen=True)
@@ -37,14 +39,17 @@ def held(student: str, places: Iterable[Path], roster: Path | None = None) -> Ho
 
     places: files, zips and folders that are looked through; links in them are not followed.
     roster: the class list, which tells name and address.
-    ValueError if a place is not there, or nothing of these places tells of the student.
+    ValueError if a place is not there, or nothing of these places tells of the student: for an id that is not
+        in the class list, pages that may mean any number do not tell of one.
     """
-    person = Person(student)
+    person, doubt = Person(student), ""
     if roster is not None:
         students = read_roster(roster)
         if student in students:
             known = students.find(student)
             person = Person(known.id, known.name, known.email)
+        else:
+            doubt = f"{student!r} is not in the class list{near(student, (other.id for other in students))}"
     holdings: dict[Path, Held] = {}
     looked = 0
     for path in _files([*places, *([roster] if roster else [])]):
@@ -54,6 +59,11 @@ def held(student: str, places: Iterable[Path], roster: Path | None = None) -> Ho
             holdings[real] = holding
     if not holdings:
         raise ValueError(f"nothing about id {student!r} in the {looked} files that were looked through")
+    if doubt and all(what.startswith(_DOUBTFUL) for holding in holdings.values() for what in holding.what):
+        raise ValueError(
+            f"{doubt}. No hand-in, mark or decision has this id; what pages of the class hold of it may be"
+            " any number"
+        )
     last = roster.resolve() if roster else None
     files = sorted(holdings, key=lambda real: (real == last, str(real)))
     return Holdings(person, tuple(holdings[real] for real in files))

@@ -18,6 +18,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from gearlab.contents import lesson_bank, lessons_with_bank
 from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.tables import BankError, BankFile, QuestionTable, SetFile, check
@@ -77,11 +78,15 @@ class Bank:
 
 @dataclass(frozen=True)
 class SetEntry:
-    """One question of a set, with the points it carries there [-]."""
+    """One question of a set, with the points it carries there [-].
+
+    lesson: the lesson of gearlab by whose name the set names the bank; "" where it names a file.
+    """
 
     question: Question
     points: float
     bank_path: Path
+    lesson: str = ""
 
     @property
     def scale(self) -> float:
@@ -210,7 +215,7 @@ def is_set(path: str | Path) -> bool:
 
 
 def load_set(path: str | Path) -> HomeworkSet:
-    """Read a homework set and the banks it names (paths relative to the set file).
+    """Read a homework set and the banks it names (paths relative to the set file, or names of lessons).
 
     BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
@@ -227,11 +232,15 @@ def load_set(path: str | Path) -> HomeworkSet:
     for entry in table.question:
         where = f"{path}: question {entry.id!r}"
         bank_path, there = _on_disk(path.parent / entry.bank)
+        lesson = "" if there else entry.bank
+        if lesson:
+            bank_path, there = _of_lesson(lesson, bank_path)
         if bank_path not in banks and not there:
             banks[bank_path] = None
             problems.append(
-                f"{where}: bank: {entry.bank!r} cannot be read: no such file, seen from the set's folder"
-                f"{near(entry.bank, _banks_around(path.parent))}"
+                f"{where}: bank: {entry.bank!r} cannot be read: no such file, seen from the set's folder, and"
+                " no lesson of that name"
+                + near(entry.bank, [*_banks_around(path.parent), *lessons_with_bank()])
             )
         if bank_path not in banks:
             try:
@@ -249,13 +258,17 @@ def load_set(path: str | Path) -> HomeworkSet:
             problems.append(f"{where}: id: not in {bank_path}{near(entry.id, bank.questions)}")
             continue
         question = bank[entry.id]
-        entries.append(
-            SetEntry(question, float(question.points if entry.points is None else entry.points), bank.path)
-        )
+        points = float(question.points if entry.points is None else entry.points)
+        entries.append(SetEntry(question, points, bank.path, lesson))
     if problems:
         raise BankError(problems)
     head = table.set
     return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
+
+
+def _of_lesson(name: str, path: Path) -> tuple[Path, bool]:
+    """The bank of a lesson of gearlab by its name; the path as it is where there is no such lesson."""
+    return _on_disk(lesson_bank(name)) if name in lessons_with_bank() else (path, False)
 
 
 def _banks_around(folder: Path) -> list[str]:

@@ -139,6 +139,9 @@ def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(folder)])
     assert run.exit_code == 1 and "will not work" in run.output and "--anyway" in run.output
     assert [path.name for path in folder.iterdir()] == ["review.txt"]
+    # the finding is not pushed off the screen by what holds, which stands in the file
+    assert len(run.output.splitlines()) < 24 and "Holds:" not in run.output
+    assert "Holds:" in (folder / "review.txt").read_text(encoding="utf-8")
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(folder), "--anyway"])
     assert run.exit_code == 1 and (folder / "parts.csv").is_file()
 

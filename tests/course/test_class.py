@@ -461,10 +461,19 @@ def test_the_reason_is_kept_shown_and_not_marked(course, evidence):
     assert record["reason"].startswith("Both rims")
 
 
+def test_a_wrong_choice_says_what_was_chosen(course):
+    """An option's text alone would read as the reason."""
+    told = re.compile(r"No points: “(Clockwise|It depends on the tooth counts)” was chosen\.")
+    pages = [path.read_text(encoding="utf-8") for path in (course["results"] / "feedback").glob("*.html")]
+    assert any(told.search(page) for page in pages)
+    book = (course["results"] / "gradebook.csv").read_text(encoding="utf-8")
+    assert re.search(r"7: -1 “[^”]+” was chosen", book)
+
+
 def test_the_report_counts_the_class(course):
     report = (course["results"] / "report.html").read_text(encoding="utf-8")
     marked = course["marking"].marked
-    assert f"<b>{marked}</b>of 30 handed in" in report
+    assert f"<b>{marked}</b>of 30 marked" in report
     assert "added the outside radii" in report and "added diameters instead of radii" in report
     for kind in (
         "nothing handed in",

@@ -157,19 +157,36 @@ def test_changed_points_are_listed_before_and_after(walked):
     assert ("0005", "in all") not in listed  # no mark before, none now
     assert (listed["0006", "in all"]["before"], listed["0006", "in all"]["after"]) == ("", "0")
     assert listed["0001", "pitch"]["out of after"] == "0"
-    assert len(done.changes) == len(listed)
+    assert done.changes.count == len(list(done.changes.kept)) == len(listed)
+    assert done.changes.students == len({student for student, _ in listed})
     problems = rows(results / "problems.csv")
     assert [row["id"] for row in problems if row["kind"] == "look again"] == ["0010"]
     assert not [row for row in problems if row["kind"] == "missing"]
 
 
+def test_a_weight_that_changes_is_told_and_all_changes_are_counted(course, tmp_path, monkeypatch):
+    # shafts, 2 of 12 points, are spread over the rest: each point counts 12 / 10
+    monkeypatch.setattr("gearlab.course.marking.changes.KEPT", 3)
+    spread = '[[leave_out]]\nquestion = "shafts"\npoints = "spread"' + WHO
+    marked(course, tmp_path / "r", "")
+    done = marked(course, tmp_path / "r", spread)
+    listed = rows(tmp_path / "r" / "changes.csv")
+    why = {(row["id"], row["question"]): row["why"] for row in listed}
+    assert why["0001", "pitch"] == "counts 1.2 in place of 1"
+    assert why["0001", "shafts"] == "decision: leave_out (B: w)"
+    assert {why[key] for key in why if key[1] == "in all"} == {"decision: leave_out (B: w)"}
+    assert (done.changes.count, len(done.changes.kept)) == (len(listed), 3)
+    assert done.changes.students == len({row["id"] for row in listed}) > 3
+    assert len(done.changes.in_all) == min(3, sum(row["question"] == "in all" for row in listed))
+
+
 def test_marking_again_changes_nothing_and_a_decision_taken_back_is_told(course, tmp_path):
     marked(course, tmp_path / "r", DECISIONS)
     first = {name: (tmp_path / "r" / name).read_bytes() for name in ("gradebook.csv", "evidence.json")}
-    assert marked(course, tmp_path / "r").changes == ()
+    assert marked(course, tmp_path / "r").changes.count == 0
     assert first == {name: (tmp_path / "r" / name).read_bytes() for name in first}
     shown = marked(course, tmp_path / "r", "", only_show=True)
-    back = next(c for c in shown.changes if (c.student, c.question) == ("0002", "shafts"))
+    back = next(c for c in shown.changes.kept if (c.student, c.question) == ("0002", "shafts"))
     assert back.why == "taken back: set_points (B. Instructor: The way was right on paper.)"
     assert first == {name: (tmp_path / "r" / name).read_bytes() for name in first}, "nothing is written"
     assert not list(tmp_path.glob(".marking-*"))
@@ -197,7 +214,7 @@ def test_a_mark_typed_into_the_gradebook_is_kept_until_it_is_a_decision(course, 
     ]
     section = (*course[:2], Roster(list(ROSTER)[5:]), course[3])  # marked without the two, then with them
     assert marked(section, results).edited == done.edited
-    assert {change.student for change in marked(course, results, only_show=True).changes} == {
+    assert {change.student for change in marked(course, results, only_show=True).changes.kept} == {
         student.id for student in list(ROSTER)[:4]
     }
     again = marked(course, results)  # the typed cells are gone from the gradebook by now
@@ -352,7 +369,21 @@ REFUSED = [
         "set twice"),
     ('[[attempt]]\ncounts = "best"' + WHO + '[[attempt]]\ncounts = "first"' + WHO, "said twice"),
     (EVERYTHING, "nothing of the set would be left"),
-    ('[[late]]\nstudent = 0001' + WHO, "not valid TOML"),
+    ('[[late]]\nstudent = 0001' + WHO, 'not valid TOML.*id is a text in quotation marks: "00123"'),
+    ('[[late]]\nstudent = 1001\ndays = 1\npoints = 1' + WHO, "line 2.*a text in quotation marks"),
+    ('[[late]]\nstudent = "0001"\ndue = 20.11.2026\ncame = 2026-11-22' + WHO, "a date is written 2026-11-20"),
+    ('[[late]]\nstudent = "0001"\npoints_a_day = 1,5' + WHO, "decimal point, no comma"),
+    ('[[late]]\nstudent = "0001"\nper_cent_a_day = 10 %' + WHO, "without % behind it"),
+    ('[[late]]\nstudent = "0001"' + WHO, r"exactly one of them \(0 for no deduction\)"),
+    ('[[late]]\nstudent = "0001"\ndue = 2026-11-22\ncame = 2026-11-20\npoints = 1' + WHO,
+        "or mend the dates"),
+    ('[[leave_out]\nquestion = "pitch"' + WHO, "as many brackets before its name"),
+    ('[[leave_out]]\nquestion = \u201cpitch\u201d' + WHO, "quotation marks are straight"),
+    ('[[leave_out]]\nquestion = pitch' + WHO, "a text stands in quotation marks"),
+    ('[[leave_out]]\nquestion = "pitch"\nby = "x"\nwhy = "the\nend"', "a text ends in its line"),
+    ('[[leave_out]]\nquestion: "pitch"' + WHO, "name = value"),
+    ('[[attempt]]\nstudent = "0001"' + WHO, "or the file's name"),
+    ('[[excused]]' + WHO, r"or sections = \["),
     ('a = ' + '[' * 5000, "TOML|no end"),
     ('a = 0x' + 'f' * 5000, "larger"),
     ('a = 1' + '0' * 5000, "no end"),

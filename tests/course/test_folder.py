@@ -5,6 +5,7 @@ What is expected stands in the issue of the course; points and answers come from
 
 import csv
 import os
+import re
 import time
 from pathlib import Path
 
@@ -74,6 +75,7 @@ def test_a_beginning_is_written_once_and_never_over_anything(tmp_path, monkeypat
     assert read_course(folder).title == 'the "vents" [1]'
     before = (folder / FILE).read_text()
     assert before.startswith(BEGINNING.split("{", 1)[0]) and begin_course(folder) == []
+    assert re.search(r"homework-8 +Homework 8: the design review", output)  # what there is to hand out
     assert "new:" not in said("course", folder) and (folder / FILE).read_text() == before
     with pytest.raises(ValueError, match="lies in the course"):
         begin_course(folder / "sets" / "another")
@@ -244,3 +246,32 @@ def test_what_is_missing_is_named_outside_a_course(tmp_path, monkeypatch):
     for words in (("mark", "homework-1"), ("hand-out", "homework-1", "--to", "out")):
         code, output = run(*words)
         assert code == 2 and "missing: " in output and "--roster, --key" in output and "--course" in output
+
+
+def test_a_set_of_the_course_takes_questions_of_a_lesson_by_its_name(tmp_path, monkeypatch):
+    """The bank is frozen with the set, and what becomes of the lesson afterwards changes no sheet."""
+    monkeypatch.chdir(tmp_path)
+    exercises = tmp_path / "exercises"
+    write_course(exercises)
+    (exercises / "vent").rename(exercises / "03_vent")
+    monkeypatch.setattr("gearlab.contents.content_folder", lambda name: tmp_path / name)
+    assert run("course", "vents")[0] == 0
+    monkeypatch.chdir(tmp_path / "vents")
+    Path("roster.csv").write_text("id,name\n001,Ada\n", encoding="utf-8")
+    entry = '[[question]]\nbank = "{}"\nid = "shafts"\n'
+    head = '[set]\nname = "own"\ntitle = "Own"\nuse = "marked"\n'
+    Path("sets/own.toml").write_text(head + entry.format("03_vnt"), encoding="utf-8")
+    code, output = run("hand-out", "own")
+    assert code == 2 and "no lesson of that name; near: 03_vent" in output
+    Path("sets/own.toml").write_text(head + entry.format("03_vent"), encoding="utf-8")
+    said("hand-out", "own")
+    sheet = sheet_of(Path("handed-out/own/notebooks/own_001.ipynb"))
+    bank = exercises / "03_vent" / "bank.toml"
+    bank.write_text(bank.read_text(encoding="utf-8").replace("one_of = [2, 2.5, 3, 4]", "one_of = [9]"))
+    givens = {name: float(text) for name, text in sheet["questions"][0]["givens"].items()}
+    right = givens["module"] * (givens["driver_teeth"] + givens["driven_teeth"]) / 2
+    Path("hand-ins/own").mkdir(parents=True)
+    Path("hand-ins/own", sheet["file"]).write_text(
+        hand_in(sheet, {"shafts": {"centre_distance": f"{right} mm"}}), encoding="utf-8"
+    )
+    assert "mean 2 of 2 points" in said("mark", "own")

@@ -57,6 +57,23 @@ def test_each_student_finds_their_own_numbers_and_keys(course):
         assert shown == ["abc"[place]]
 
 
+def test_in_a_course_it_has_a_place_and_is_refused_among_what_is_handed_out(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    run = CliRunner().invoke
+    assert run(app, ["course", "vents"]).exit_code == 0
+    (tmp_path / "vents" / "roster.csv").write_text("id,name\n007,Ada\n", encoding="utf-8")
+    monkeypatch.chdir(tmp_path / "vents")
+    told = run(app, ["hand-out", "homework-1"]).output
+    assert "hand-ins/homework-1, then `gearlab mark homework-1`" in " ".join(told.split())
+    done = run(app, ["key-sheet", "homework-1"])
+    assert done.exit_code == 0 and "homework-1.keys.html" in done.output
+    assert (tmp_path / "vents" / "homework-1.keys.html").is_file()
+    for place in ("handed-out/keys.html", "handed-out/homework-1/keys.html"):
+        refused = run(app, ["key-sheet", "homework-1", "--to", place])
+        assert refused.exit_code == 2 and "is handed out" in refused.output
+        assert not (tmp_path / "vents" / place).exists()
+
+
 @pytest.mark.parametrize(
     "place", ["out/keys.html", "out/sheets/keys.html", "keys.html", "own/keys.txt", "open/keys.html"]
 )

@@ -336,6 +336,11 @@ def test_the_commands(tmp_path):
     assert run("card", folder, "9", "--answer", "read-spacing=75").exit_code == 2
     out = run("card", folder, "2", "--answer", "predict-04-rim=x")
     assert out.exit_code == 2 and "choose from a to c" in out.output.replace("\n", " ")
+    # typed from paper: what is no option is asked again, and one who stops keeps what was typed
+    out = run("card", folder, "3", typed="78.5\nb\n\n47 mm\n")
+    assert out.exit_code == 0 and "choose from a to" in out.output and "Bench 3: 2 answers" in out.output
+    saved = json.loads(next((folder / "benches" / "03").glob("HAND-IN_*.json")).read_text(encoding="utf-8"))
+    assert {text for texts in saved["answers"].values() for text in texts.values() if text} == {"2", "47 mm"}
     out = run("board", folder, "--once")
     assert out.exit_code == 0 and "measured minus computed" in out.output and "o within" in out.output
     out = run("board", tmp_path, "--once")

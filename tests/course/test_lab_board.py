@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
+import re
 import threading
 
 import pytest
 from labclass import sheets_of, work, written
+from rich.console import Console
 
+from gearlab.cli import labs
 from gearlab.contents import lab_file
 from gearlab.course.lab import lab_board, make_lab, open_board
 from gearlab.course.lab.boardpage import board_html
@@ -280,3 +284,31 @@ def test_the_projector_waits_for_its_folder_and_shows_it(tmp_path, empty):
     assert "Lab 1: a first pair" in shown and "nothing yet" in shown
     with pytest.raises(ValueError, match="every = 0 s"):
         lab_board(empty, every=0)
+
+
+def test_the_page_says_what_the_letters_of_the_checkpoints_stand_for(board):
+    types(board, "2", spacing_metric="1 mm")
+    board.look()
+    page = board_html(board)
+    assert "<b>A Door question</b><br>12 nothing yet<" in page
+    assert re.search(r"<b>B Your own numbers</b><br>11 nothing yet, 1 (working|not right)<", page)
+
+
+def test_a_low_terminal_shows_all_of_the_board_in_turns(board, monkeypatch):
+    """The benches stay, and within a few turns every line of the whole board was there once."""
+    for number in range(1, 7):
+        types(board, str(number), read_spacing="79 mm", predict_04_rim="c", spacing_metric="1 mm")
+    board.look()
+    low = Console(width=80, height=24, force_terminal=True, color_system=None, file=io.StringIO())
+    monkeypatch.setattr(labs, "screen", low)
+
+    def lines(part):
+        return ["".join(piece.text for piece in line).rstrip() for line in low.render_lines(part)]
+
+    seen = set()
+    for turn in range(12):
+        now = lines(labs.in_turns(board, 3, labs.TURN * turn))
+        assert len(now) <= 24 or "in turn" in now[-1], now
+        assert sum(re.match(r"│\d\d ", line) is not None for line in now) == 12
+        seen |= set(now)
+    assert set(lines(labs.shown(board))) <= seen

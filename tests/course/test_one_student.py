@@ -185,3 +185,16 @@ def test_the_command_shows_asks_and_removes(course):
     script = run(main, ["student", "0009", "--course", str(course), "--remove", "--yes"])
     assert script.exit_code == 0 and not holding(course, "0009", "Ivo Dale")
     assert run(main, ["student", "0009", "--course", str(course), "--show"]).exit_code == 2
+
+
+def test_an_id_that_nobody_has_takes_no_page_of_the_class_away(course):
+    """A mistyped number may stand on any page: as a count, or in a colour."""
+    report = next(course.rglob("report.html"))
+    report.write_text(report.read_text(encoding="utf-8").replace("</body>", "<p>977 of 1000</p></body>"))
+    before = report.read_bytes()
+    roster = next(course.rglob("roster.csv"))
+    with pytest.raises(ValueError, match="'977' is not in the class list. No hand-in"):
+        held("977", [course], roster)
+    with pytest.raises(ValueError, match="near: 0004|nothing about id '00004'"):
+        held("00004", [course], roster)
+    assert report.read_bytes() == before

@@ -19,7 +19,7 @@ from gearlab.course.coursekey import HEADER, make_key, read_key
 from gearlab.course.decisions.reasonmarks import CODE, Codes
 from gearlab.course.handout.edition import frozen_edition
 from gearlab.course.handout.making import hand_out
-from gearlab.course.marking.reasons import COLUMNS, ReasonList, reasons_path
+from gearlab.course.marking.reasons import COLUMNS, ReasonList, reasons_path, still_open
 from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 
@@ -341,7 +341,10 @@ def test_in_a_course_folder_it_lies_in_reasons(course):
     assert reasons_path(course.key, "play") == course.folder / "reasons" / "play.csv"
     course.list = reasons_path(course.key, "play")
     course.mark()
-    assert len(course.rows()) == 4
+    assert len(course.rows()) == still_open(course.list) == 4
+    course.save(fill(course.rows(), *[("2", "J. Baker", "")] * 3))
+    course.mark()
+    assert still_open(course.list) == 1 and still_open(course.folder / "none.csv") == 0
 
 
 def test_a_list_with_points_goes_to_another_process(course):

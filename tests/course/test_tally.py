@@ -149,7 +149,7 @@ def test_a_section_that_was_taught_something_else_is_told(maker, marks):
     for name, tally in tallies.sections.items():
         assert tally.marked == 30
         alone = report(tally, 30, Occasion(maker.set, maker.digest, [], {}, []), title=f"Section {name}")
-        assert f"<bdi>Section {name}</bdi>" in alone and "<b>30</b>of 30 handed in" in alone
+        assert f"<bdi>Section {name}</bdi>" in alone and "<b>30</b>of 30 marked" in alone
 
 
 def test_the_time_to_the_first_right_answer_is_told_in_quarters(maker, marks):

@@ -10,8 +10,8 @@ import sys
 import pytest
 import writers
 
-from gearlab.practice import attempts as room
-from gearlab.practice import progress
+from gearlab.practice.workbook import attempts as room
+from gearlab.practice.workbook import progress
 from gearlab.practice.workbook.attempts import EVENTS, FILE, attempts, record
 from gearlab.practice.workbook.progress import Answers
 

@@ -92,7 +92,10 @@ WRONG = [
         ('formula = "module * (driver_teeth + driven_teeth)"', "formula = \"__import__('os')\""),
         ["slips.nohalf.formula", "cannot be read"],
     ),
-    (("credit = 0.5", "credit = 1.5"), ["answers.1.slips.1.credit", "less than or equal to 1", "1.5"]),
+    (
+        ("credit = 0.5", "credit = 1.5"),
+        ["answers.1.slips.1.credit", "should be less than or equal to 1 (it is 1.5)"],
+    ),
     (("credit = 0.5", "credits = 0.5"), ["answers.1.slips.1.credits", "not a field", "near: credit"]),
     (("points = 2", "point = 2"), ["answers.1.point", "near: points"]),
     (('says = "Halve it: one radius of each gear."\n', ""), ["answers.1.slips.1.says: is missing"]),

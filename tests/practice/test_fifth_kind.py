@@ -136,7 +136,7 @@ def test_its_tables_and_its_draws_are_checked(path):
     for old, new, says in (
         ('even = "counter-clockwise"', 'even = "left"', "right: 'left' is no word"),
         ('kind = "word"', 'kind = "wordy"', "kind: 'wordy' is not a kind of question; near: word"),
-        ("right = {", "answers = 3\nright = {", "answers: input should be a valid list"),
+        ("right = {", "answers = 3\nright = {", "answers: should be a list"),
         ('kind = "word"', 'kind = "number"', "right: is not a field known here"),
     ):
         path.write_text(good.replace(old, new))

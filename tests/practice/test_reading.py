@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gearlab.digits import number_text, number_texts
-from gearlab.practice import reading
+from gearlab.practice.typed import reading
 from gearlab.practice.typed.reading import read_number
 from gearlab.practice.typed.units import SPELLINGS
 from gearlab.practice.typed.wording import naming

@@ -103,7 +103,7 @@ def test_guide_and_model_answer_are_told(question):
         ("points = 3\n", "points = 4\n", "points: 4 are stated, but the lines of the guide add up to 3"),
         ("points = 2\nearns", "points = 2.3\nearns", "guide: 2.3 points cannot be given in steps of 0.5"),
         ("longest = 120", "longest = 80", "model: has 78 characters"),
-        ("longest = 120", "longest = 5000", "longest: input should be less than or equal to 2000"),
+        ("longest = 120", "longest = 5000", "longest: should be less than or equal to 2000"),
         ("The {teeth} teeth", "", ""),
         (
             "of the {teeth} teeth and",

@@ -264,7 +264,9 @@ def test_the_starter_passes_and_so_does_each_example_in_it(tmp_path):
     homework.write_text(switched_on(homework.read_text(encoding="utf-8"), None)[0], encoding="utf-8")
     assert check_set(homework, 5) == []
     kinds = {question["kind"] for question in tomllib.loads(text)["question"]}
-    assert kinds == {"number", "choice", "expression", "design"} and "\nformula = " in text
+    assert (
+        kinds == {"number", "choice", "expression", "design", "reading", "reason"} and "\nformula = " in text
+    )
 
 
 def test_what_is_there_is_never_overwritten(tmp_path):
@@ -294,7 +296,9 @@ def test_the_starter_is_handed_out_and_marked(tmp_path, monkeypatch):
     sheet = sheet_of(Path("out/notebooks/mine_s1.ipynb"))
     assert "_own_" not in json.dumps(sheet)
     givens = {q["id"]: {name: float(text) for name, text in q["givens"].items()} for q in sheet["questions"]}
-    speed, design, blank = (givens[name] for name in ("vent-speed", "counts-for-a-ratio", "blank-mass"))
+    speed, design, blank, tips = (
+        givens[name] for name in ("vent-speed", "counts-for-a-ratio", "blank-mass", "measure-a-gear")
+    )
     options = next(q["options"] for q in sheet["questions"] if q["id"] == "which-way")
     ring = blank["outside_diameter"] ** 2 - blank["bore"] ** 2
     answers = {  # by the plain definitions
@@ -305,8 +309,12 @@ def test_the_starter_is_handed_out_and_marked(tmp_path, monkeypatch):
         "distance-formula": {"centre_distance": "m(z1 + z2)/2"},
         "counts-for-a-ratio": {"driver_teeth": "18", "driven_teeth": f"{round(18 * design['ratio_asked'])}"},
         "blank-mass": {"mass": f"{blank['density'] * math.pi / 4 * ring * blank['face_width'] / 1000:.6g} g"},
+        "measure-a-gear": {
+            "outside_diameter": f"{tips['module'] * (tips['teeth'] + 2):.6g} mm",
+            "pitch_diameter": f"{tips['module'] * tips['teeth']:.6g} mm",
+        },
     }
     Path("came").mkdir()
     Path("came", sheet["file"]).write_text(hand_in(sheet, answers))
     done = run.invoke(app, ["mark", "came", *common, "--to", "results"])
-    assert done.exit_code == 0 and "mean 12 of 12 points" in done.output, done.output
+    assert done.exit_code == 0 and "mean 15 of 17 points" in done.output, done.output  # no reason was written

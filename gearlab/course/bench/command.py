@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.course.bench.files import Making, solid_files, write_files
-from gearlab.course.bench.sheets import CARE, SHORT_CARE, bench_sheets
+from gearlab.course.bench.sheets import CARE, REVIEW, SHORT_CARE, bench_sheets
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import Piece, piece_drawing, trial_pieces
 from gearlab.drawing.solids import piece_solid
@@ -59,7 +59,9 @@ def run(
     say("")
     if before is not None:
         say(f"Moved since {against}:\n{moved(before, design)}\n")
-    say(str(sheets.findings))
+    say(sheets.findings.brief)
+    if sheets.findings.holds:
+        say(f"What holds stands with its margins in {to / REVIEW}.")
     if not sheets.findings.passes and not anyway:
         say("The review comes first: sheets and files are written when it passes, or with --anyway.")
     say(CARE)

@@ -40,6 +40,7 @@ from gearlab.parts.made import (
 from gearlab.parts.review import Ledger, review
 from gearlab.theory.units import convert
 
+REVIEW = "review.txt"
 CARE = line("cutting", "turning", "powering", "strength", "review")
 SHORT_CARE = short("turning", "powering")
 
@@ -89,7 +90,7 @@ def bench_sheets(
     tell("review")
     findings = review(design)
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
-    content: dict[str, str | bytes] = {"review.txt": f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
+    content: dict[str, str | bytes] = {REVIEW: f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
     if findings.passes or anyway:
         making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
         content |= _files(design, findings, making, tell)

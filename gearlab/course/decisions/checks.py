@@ -223,8 +223,10 @@ class _Check:
                             " came, so that it can be taken off"
                         )
                     if days_late(table) == 0:
-                        yield f"{where(table, decision.line)}: is not late by these days; remove it, or"
-                        " mend the dates"
+                        yield (
+                            f"{where(table, decision.line)}: is not late by these days; remove it, or mend"
+                            " the dates"
+                        )
 
 
 def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:

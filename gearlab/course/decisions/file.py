@@ -33,7 +33,11 @@ class Refused(ValueError):
     def __init__(self, path: Path, problems: Iterable[str]):
         lines = [_short(problem) for problem in problems]
         more = f"\n(and {len(lines) - MOST_TOLD} more)" if len(lines) > MOST_TOLD else ""
-        super().__init__("\n".join(f"decisions {path}{line}" for line in lines[:MOST_TOLD]) + more)
+        if len(lines) == 1:
+            super().__init__(f"decisions {path}{lines[0]}")
+        else:
+            told = "\n".join(f"  {line.lstrip(',: ')}" for line in lines[:MOST_TOLD])
+            super().__init__(f"decisions {path}:\n{told}{more}")
 
 
 def _short(text: str) -> str:
@@ -116,7 +120,10 @@ def _text(path: Path, content: bytes | None) -> str:
     try:
         text = content.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
-        raise ValueError(f"decisions {path}: is not UTF-8 text; save it again as UTF-8") from None
+        raise ValueError(
+            f"decisions {path}: is not UTF-8 text; save it again with the encoding UTF-8 (some editors"
+            " ask for it under 'Save as')"
+        ) from None
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > LINE_LIMIT:
             raise ValueError(
@@ -137,7 +144,7 @@ def _parsed(path: Path, text: str) -> dict[str, Any]:
     try:
         data = tables_of(text)
     except ValueError as error:
-        raise Refused(path, [f": is not valid TOML: {error}; texts stand in quotation marks"]) from None
+        raise Refused(path, [f": is not valid TOML: {error}"]) from None
     if not _plain(data):
         raise Refused(
             path, [f": a number is larger than {_LARGEST:g}, or tables lie more than {DEEPEST} deep"]

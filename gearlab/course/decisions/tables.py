@@ -54,8 +54,10 @@ class Table(BaseModel):
     def faults(self) -> Iterator[str]:
         """What does not fit together in this table: "field: what is expected"."""
         if self.needs_who and not (self.named or self.sections):
-            yield 'student: is missing; say whom it concerns: student = "ID", students = [...] or'
-            " sections = [...]"
+            yield (
+                'student: is missing; say whom it concerns: student = "ID", students = [...] or'
+                " sections = [...]"
+            )
 
 
 class OfQuestion(Table):
@@ -155,8 +157,10 @@ class Late(Table):
         yield from super().faults()
         ways = (self.points, self.per_cent, self.points_a_day, self.per_cent_a_day)
         if sum(way is not None for way in ways) != 1:
-            yield "points, per_cent, points_a_day, per_cent_a_day: write exactly one of them (0 for no"
-            " deduction)"
+            yield (
+                "points, per_cent, points_a_day, per_cent_a_day: write exactly one of them (0 for no"
+                " deduction)"
+            )
         if (self.due is None) != (self.came is None):
             yield "due, came: write both, or neither"
         elif self.due is not None and self.days is not None:
@@ -212,8 +216,10 @@ class Attempt(Table):
     def faults(self) -> Iterator[str]:
         yield from super().faults()
         if (self.counts is None) == (self.file is None):
-            yield 'counts, file: write exactly one of them: counts = "first", "last" or "best", or the'
-            " file's name"
+            yield (
+                'counts, file: write exactly one of them: counts = "first", "last" or "best", or the'
+                " file's name"
+            )
         if self.file is not None and (len(set(self.named)) != 1 or self.sections):
             yield "file: names the hand-in of one student; say which with student"
 

@@ -130,10 +130,11 @@ def deduction(table: Late, extra: float, reached: float, possible: float) -> tup
     else:
         a_day = table.points_a_day if table.points_a_day is not None else table.per_cent_a_day or 0.0
         most = math.inf if table.at_most is None else table.at_most
-        size, unit = min(a_day * (days or 0), most), "points" if table.in_points else f"% of {of}"
+        size = min(a_day * (days or 0), most)
         off = size if table.in_points else min(size, 100.0) * base / 100
-        ceiling = "" if math.isinf(most) else f", at most {most:g} {'points' if table.in_points else '%'}"
-        rule = f"{a_day:g} {unit} a day{ceiling}"
+        much = points_words(a_day) if table.in_points else f"{a_day:g} % of {of}"
+        ceiling = f", at most {points_words(most) if table.in_points else f'{most:g} %'}"
+        rule = f"{much} a day{'' if math.isinf(most) else ceiling}"
     off = round(min(off, reached), 6)
     late = f"{_days_words(days)} late" if days is not None else "Handed in late"
     return off, f"{late}: {points_words(off)} taken off ({rule})."

@@ -88,15 +88,19 @@ def _loaded(set_file: str, files: tuple[tuple[str, str], ...]) -> HomeworkSet:
 def edition_of(set_path: Path) -> Edition:
     """The edition of a set as its files stand now.
 
+    A bank that the set names by its lesson lies beside the set in it, in a file of the lesson's name: so it
+    is frozen like any other.
     ValueError if the set or one of its banks is not in order.
     """
     homework = load_set(set_path)
-    paths = [Path(path).resolve() for path in homework.files()]
+    lessons = {entry.bank_path: entry.lesson for entry in homework.entries if entry.lesson}
+    paths = [Path(path).resolve() for path in homework.files() if path not in lessons]
     root = Path(os.path.commonpath([path.parent for path in paths]))
     files = {path.relative_to(root).as_posix(): path.read_text(encoding="utf-8") for path in paths}
-    return Edition(
-        homework.name, Path(set_path).resolve().relative_to(root).as_posix(), files, version("gearlab")
-    )
+    set_file = PurePosixPath(Path(set_path).resolve().relative_to(root).as_posix())
+    for path, lesson in lessons.items():
+        files[str(set_file.with_name(lesson))] = path.read_text(encoding="utf-8")
+    return Edition(homework.name, str(set_file), files, version("gearlab"))
 
 
 def _inside(name: str) -> bool:

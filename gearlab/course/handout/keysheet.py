@@ -107,5 +107,8 @@ def _keys(task: Task) -> list[tuple[str, str]]:
             keys.append((f"{number_text(key.value, 6)} {written(key.unit)}".removesuffix(" 1"), ""))
         else:
             unit = "" if key.unit in ("", "1") else f" {written(key.unit)}"
-            keys.append((number_text(key.value, 6) + unit, f"± {number_text(key.tolerance, 2)}"))
+            exact = bool(question.answer(identity).table.preferred)  # a size of a list, no limit around it
+            keys.append(
+                (number_text(key.value, 6) + unit, "" if exact else f"± {number_text(key.tolerance, 2)}")
+            )
     return keys

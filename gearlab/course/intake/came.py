@@ -60,6 +60,8 @@ KINDS = {
     "other file": "a file is no hand-in and was left alone",
 }
 
+# Kinds after which somebody has something to do; a student who handed nothing in is no work of the marker's.
+TO_DO = ("notebook only", "unreadable", "foreign", "other set", "look again", "decision", "edited")
 
 # Between the steps of a path, and between paths: no file name holds these.
 _STEP, _FILE = "\0", "\0\0"

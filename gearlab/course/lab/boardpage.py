@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 
 from gearlab.course.files import one_line, safe
-from gearlab.course.lab.runsheet import ReadingTable
+from gearlab.course.lab.runsheet import ReadingTable, Step
 from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
 from gearlab.course.pages import part
 from gearlab.theory.units import written
@@ -59,7 +59,19 @@ def _grid(board: Board) -> str:
             )
             rows.append(f'<tr><th class="name" scope="row">{bench.short}{quiet}</th>{cells}</tr>')
         tables.append(f'<table><tr><th class="name">bench</th>{head}</tr>{"".join(rows)}</table>')
-    return f'<div class="grids">{"".join(tables)}</div><p class="soft">{legend()}; ~ quiet for 6 minutes</p>'
+    told = "".join(
+        f"<p><b>{step.checkpoint} {safe(step.title)}</b><br>{in_words(board, step)}</p>" for step in steps
+    )
+    return (
+        f'<div class="grids">{"".join(tables)}<div class="steps">{told}</div></div>'
+        f'<p class="soft">{legend()}; ~ quiet for 6 minutes</p>'
+    )
+
+
+def in_words(board: Board, step: Step) -> str:
+    """How many benches stand how at a checkpoint."""
+    counts = board.counts(step)
+    return ", ".join(f"{counts[state]} {STATES[state][2]}" for state in STATES if counts[state])
 
 
 def _causes(board: Board, most: int) -> str:

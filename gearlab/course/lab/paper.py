@@ -328,12 +328,12 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
         for item in sheet.table.prepare
     ]
     papers = (
-        ("card", benches),
-        ("worksheet", benches),
-        ("exit ticket", benches),
-        ("make-up sheet", len(numbers.make_ups)),
+        ("card", benches, ""),
+        ("worksheet", benches, ""),
+        ("exit ticket", benches, "one a bench: copy it for each person there"),
+        ("make-up sheet", len(numbers.make_ups), ""),
     )
-    return rows + [(str(number), f"{name}, printed on both sides", "") for name, number in papers]
+    return rows + [(str(number), f"{name}, printed on both sides", note) for name, number, note in papers]
 
 
 def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:

@@ -47,7 +47,8 @@ def taken(asked: Asked, typed: Mapping[str, str]) -> dict[str, dict[str, str]]:
         question, _, answer = name.partition(".")
         if question not in sheet:
             raise ValueError(
-                f"answer {name!r}: {asked.bench.title} has no question {question!r}{near(question, sheet)}"
+                f"answer {name!r}: {asked.bench.title} has no question {question!r}"
+                + (near(question, sheet) or f"; it has {', '.join(sheet)}")
             )
         ids = [each["id"] for each in sheet[question]["answers"]]
         if not answer and len(ids) > 1:

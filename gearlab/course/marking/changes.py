@@ -29,6 +29,7 @@ __all__ = [
     "EDITED",
     "Before",
     "Change",
+    "Changes",
     "Edited",
     "compared",
     "evidence_records",
@@ -41,6 +42,7 @@ EDITED = "edited_by_hand.toml"
 BOOK, EVIDENCE = "gradebook.csv", "evidence.json"
 IN_ALL = "in all"
 KEPT = 1000  # changes kept for the terminal; all of them stand in the file
+_HEAD = ("id", "name", "question", "before", "after", "out of before", "out of after", "why")
 _SEEN = 0.005  # a smaller difference is not seen in two decimals
 _READ_LIMIT = 100_000_000  # bytes of a gradebook
 
@@ -62,6 +64,26 @@ class Change:
     out_of_before: str
     out_of_after: str
     why: str
+
+
+@dataclass(slots=True)
+class Changes:
+    """What marking again changed: all counted; kept are the first thousand, and the first of marks in all."""
+
+    kept: list[Change] = field(default_factory=list)
+    in_all: list[Change] = field(default_factory=list)
+    count: int = 0
+    students: int = 0
+    _last: str | None = None
+
+    def add(self, change: Change) -> None:
+        """Take in one more; those of a student follow one another."""
+        self.count += 1
+        self.students += change.student != self._last
+        self._last = change.student
+        for changes in (self.kept, *([self.in_all] if change.question == IN_ALL else [])):
+            if len(changes) < KEPT:
+                changes.append(change)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +108,8 @@ def ready_lines(edited: Iterable[Edited]) -> str:
             head, points = "[[set_points]]", f"points = {points_text(number)}\n"
         why = f"{mark.typed or 'nothing'} was typed in {BOOK}, where {was} stood"
         pieces.append(
-            f"# {json.dumps([mark.student, mark.typed, mark.was])}\n{head}\nstudent ="
-            f" {toml_text(mark.student)}\n"
+            f"# {json.dumps([mark.student, mark.typed, mark.was])}\n{head}\n"
+            f"student = {toml_text(mark.student)}\n"
             f'{points}by = ""   # who decided\nwhy = {toml_text(why)}\n'
         )
     return "\n".join(pieces)
@@ -102,17 +124,11 @@ def to_look_at(decisions: Decisions) -> list[Problem]:
         if len(decision.answers) == 1:
             what += f", {decision.answers[0]}"
         if len(students) > 1:
-            what += f", {len(students)} students"
-            f" ({', '.join(students[:5])}{', ...' if len(students) > 5 else ''})"
+            names = f"{', '.join(students[:5])}{', ...' if len(students) > 5 else ''}"
+            what += f", {len(students)} students ({names})"
         table = decision.table
-        rows.append(
-            Problem(
-                "look again",
-                students[0] if len(students) == 1 else "",
-                "",
-                one_line(f"{what}: {' '.join(table.why.split())} ({table.by})"),
-            )
-        )
+        reason = one_line(f"{what}: {' '.join(table.why.split())} ({table.by})")
+        rows.append(Problem("look again", students[0] if len(students) == 1 else "", "", reason))
     return rows
 
 
@@ -198,9 +214,7 @@ def _marks(path: Path, lines: list[bytes] | None) -> dict[str, _Marks] | None:
             of.typed.append(str(record.get("typed", "")))
             of.verdicts.append(str(record["verdict"]))
         told = [*record.get("decided", []), *([record["decision"]] if "decision" in record else [])]
-        of.decided |= {
-            f"{words.get('kind', '')} ({words.get('by', '')}: {words.get('why', '')})" for words in told
-        }
+        of.decided |= {f"{it.get('kind', '')} ({it.get('by', '')}: {it.get('why', '')})" for it in told}
     return marks
 
 
@@ -228,10 +242,7 @@ def _paired(
     early: Iterator[tuple[bytes, list[bytes]]], late: Iterator[tuple[bytes, list[bytes]]]
 ) -> Iterator[tuple[bytes, tuple[list[bytes] | None, list[bytes] | None]]]:
     """What two files hold of the same student; None where one of them holds nothing."""
-    waiting: tuple[dict[bytes, list[bytes]], ...] = (
-        {},
-        {},
-    )  # both come in the order of the class list: few wait
+    waiting: tuple[dict[bytes, list[bytes]], ...] = ({}, {})  # both in the order of the class list: few wait
     while True:
         pair = next(early, None), next(late, None)
         if pair == (None, None):
@@ -265,13 +276,16 @@ def _changes(
         earlier, later = (None if marks is None else [marks] for marks in (was, now))
         if _same(earlier, later) and (question or _decided(was) == _decided(now)):
             continue
-        why = _why(was, now, versions)
-        reasons.append(why)
+        words, weighs = _why(was, now, versions), _weighs(was, now)
+        reasons += words
         if question:
+            why = "; ".join([*words, *weighs]) or "marked otherwise"
             yield Change(student, name, question, *_cells(earlier, later), why)
     old, new = (None if marks is None else list(marks.values()) for marks in (before, after))
     if not _same(old, new):
-        yield Change(student, name, IN_ALL, *_cells(old, new), "; ".join(dict.fromkeys(reasons)))
+        yield Change(
+            student, name, IN_ALL, *_cells(old, new), "; ".join(dict.fromkeys(reasons)) or "marked otherwise"
+        )
 
 
 def _decided(marks: _Marks | None) -> set[str]:
@@ -292,13 +306,28 @@ def _same(before: list[_Marks] | None, after: list[_Marks] | None) -> bool:
     return all(abs(earlier - later) <= _SEEN for earlier, later in zip(was, now))
 
 
+def _cells_of(change: Change) -> tuple[str, ...]:
+    """A row of the list of changes, harmless in a spreadsheet."""
+    who = map(harmless, (change.student, change.name, change.question))
+    points = change.before, change.after, change.out_of_before, change.out_of_after
+    return (*who, *points, harmless(change.why))
+
+
 def _cells(before: list[_Marks] | None, after: list[_Marks] | None) -> tuple[str, str, str, str]:
     """Points before and after, then what could be reached before and after."""
     was, now = _sums(before) or (None, None), _sums(after) or (None, None)
     return points_text(was[0]), points_text(now[0]), points_text(was[1]), points_text(now[1])
 
 
-def _why(before: _Marks | None, after: _Marks | None, versions: tuple[str, str]) -> str:
+def _weighs(before: _Marks | None, after: _Marks | None) -> list[str]:
+    """That a question has another weight, because points of others are spread over it or no longer are."""
+    was, now = (marks.out_of if marks else 0.0 for marks in (before, after))
+    if not was or not now or abs(was - now) <= _SEEN:
+        return []
+    return [f"counts {points_text(now)} in place of {points_text(was)}"]
+
+
+def _why(before: _Marks | None, after: _Marks | None, versions: tuple[str, str]) -> list[str]:
     """What made the difference: decisions first, then what else is another."""
     new, old = _decided(after) - _decided(before), _decided(before) - _decided(after)
     words = [f"decision: {told}" for told in sorted(new)] + [f"taken back: {told}" for told in sorted(old)]
@@ -312,7 +341,7 @@ def _why(before: _Marks | None, after: _Marks | None, versions: tuple[str, str])
             words.append(f"marked with gearlab {versions[1]}, before with {versions[0]}")
         if was.verdicts != now.verdicts:
             words.append(f"judged {', '.join(now.verdicts)}, before {', '.join(was.verdicts)}")
-    return "; ".join(words) or "marked otherwise"
+    return words
 
 
 # -- the results that were there -----------------------------------------------------------------------
@@ -355,51 +384,35 @@ class Before:
                 mark.student,
                 BOOK,
                 f"{one_line(mark.typed) or 'nothing'} was typed where {mark.was or 'nothing'} stood; it"
-                f" counts once"
-                f" it is a decision (the lines to paste stand in {EDITED})",
+                f" counts once it is a decision (the lines to paste stand in {EDITED})",
             )
             for mark in self.edited
         ]
 
-    def write(self, fresh: Path) -> tuple[Change, ...] | None:
+    def write(self, fresh: Path) -> Changes | None:
         """Write what changed, and the marks typed by hand, beside the new results.
 
-        Returns the first changes, up to a thousand; None where there were no results before.
+        Returns the changes; None where there were no results before.
         """
         if self.edited:
             head = (
-                "# Marks that were typed into gradebook.csv. They count once they are decisions: say"
-                " who decided,\n"
-                "# and move the lines into the file of decisions.\n\n"
+                "# Marks that were typed into gradebook.csv. They count once they are decisions: say who\n"
+                "# decided, and move the lines into the file of decisions.\n\n"
             )
             write_whole(fresh / EDITED, head + ready_lines(self.edited))
         if not self._there:
             return None
-        kept: list[Change] = []
+        changes = Changes()
         with open(fresh / CHANGES, "w", encoding="utf-8", newline="") as file:
             rows = csv.writer(file, lineterminator="\n")
-            rows.writerow(
-                ("id", "name", "question", "before", "after", "out of before", "out of after", "why")
-            )
+            rows.writerow(_HEAD)
             try:
                 for change in compared(self._folder, fresh, self._roster):
-                    if len(kept) < KEPT:
-                        kept.append(change)
-                    rows.writerow(
-                        (
-                            harmless(change.student),
-                            harmless(change.name),
-                            harmless(change.question),
-                            change.before,
-                            change.after,
-                            change.out_of_before,
-                            change.out_of_after,
-                            harmless(change.why),
-                        )
-                    )
+                    changes.add(change)
+                    rows.writerow(_cells_of(change))
             except (ValueError, OSError) as error:
                 rows.writerow(("", "", "", "", "", "", "", harmless(f"not compared any further: {error}")))
-        return tuple(kept)
+        return changes
 
     def _kept(self, mark: Edited) -> bool:
         """Whether a mark typed by hand is a decision by now."""

@@ -41,6 +41,18 @@ def reasons_path(key: CourseKey, set_name: str) -> Path:
     return key.path.with_name(f"{set_name}.reasons.csv")
 
 
+def still_open(path: Path) -> int:
+    """Texts of a list that wait for a reader, or for two of them to agree, as the last marking found [-].
+
+    0 where there is no list, or none that can be read: marking says what is wrong with it.
+    """
+    try:
+        rows = _Table.read(path, path.read_bytes()).rows
+    except (OSError, ValueError):
+        return 0
+    return sum(row["state"] in (UNMARKED, DIFFER) for row in rows)
+
+
 def for_people(homework: HomeworkSet) -> bool:
     """Whether a set has a question that people mark."""
     return any(entry.question.for_people for entry in homework)

@@ -22,7 +22,7 @@ from gearlab.course.intake.came import KINDS, Intake, Problem
 from gearlab.course.intake.taking import Taking
 from gearlab.course.marking.begun import PAGES, Begun
 from gearlab.course.marking.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name
-from gearlab.course.marking.changes import Before, Change, Edited, to_look_at
+from gearlab.course.marking.changes import Before, Changes, Edited, to_look_at
 from gearlab.course.marking.evidence import Evidence
 from gearlab.course.marking.reasons import ReasonList, for_people, reasons_path
 from gearlab.course.marking.spread import in_order, workers
@@ -64,7 +64,7 @@ class Marking:
     out_of: float
     problems: tuple[Problem, ...]
     notes: tuple[str, ...]
-    changes: tuple[Change, ...] | None = None
+    changes: Changes | None = None
     edited: tuple[Edited, ...] = ()
     decisions: int = 0
     texts: Path | None = None

@@ -100,7 +100,9 @@ class Ledger(tuple):
             return f"cannot be judged: {self.undecided[0].what} is not checked; {', '.join(counted)}"
         return f"sound as far as checked: {', '.join(counted)}"
 
-    def __str__(self) -> str:
+    @property
+    def brief(self) -> str:
+        """The review as it is told on a screen: all but the checks that hold."""
         lines = [f"{self.verdict[0].upper()}{self.verdict[1:]}. ({CARE})"]
         lines += [
             f"[{finding.grade}] {finding.where}: {finding.what}\n    limit: {finding.limit}\n    why:"
@@ -109,9 +111,11 @@ class Ledger(tuple):
         ]
         if self.unmade:
             lines += ["Not checked:", *(f"  {unmade}" for unmade in self.unmade)]
-        if self.holds:
-            lines += ["Holds:", *(f"  {held}" for held in self.holds)]
         return "\n".join(lines)
+
+    def __str__(self) -> str:
+        holds = ["Holds:", *(f"  {held}" for held in self.holds)] if self.holds else []
+        return "\n".join([self.brief, *holds])
 
     def _repr_html_(self) -> str:
         items = "".join(
