@@ -95,9 +95,11 @@ def hand_out_set(
     again: Annotated[
         bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
     ] = False,
+    section: Annotated[str, typer.Option(metavar="NAME", help="Hand out to this section only.")] = "",
 ) -> None:
     """Write a notebook and a printed sheet for each student, with their own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
+    from gearlab.course.files import one_line
     from gearlab.course.handout import hand_out
 
     place = course_of(course, roster=roster, key=key, to=to)
@@ -109,11 +111,12 @@ def hand_out_set(
     refuse_inside(roster, to)
     refuse_inside(key, to)
     students = class_list(place, roster)
+    chosen = students.section(section) if section else students
     made = not key.exists() or unfinished(key)
     course_key = make_key(key) if made else read_key(key)
     try:
-        with screen.status(f"sheets for {len(students)} students"):
-            done = hand_out(path, students, course_key, to, again)
+        with screen.status(f"sheets for {len(chosen)} students"):
+            done = hand_out(path, students, course_key, to, again, section)
     except (ValueError, OSError):
         if made and not list(key.parent.glob(f"{key.name}.*.frozen.json")):
             key.unlink()  # nothing was drawn from it
@@ -122,7 +125,10 @@ def hand_out_set(
         say(f"New course key: {key}. Keep it, and a copy in a safe place: without it nothing can be marked.")
         if any((folder / ".git").exists() for folder in key.resolve().parents):
             say("The key lies in a git project: never commit it.")
-    say(f"{done.students} students: {done.folder}/notebooks and /sheets; to print for all: all_sheets.html")
+    whom = f"{done.students} students"
+    if section:
+        whom = f"Section {one_line(chosen.sections[0])} only: {done.students} of {len(students)} students"
+    say(f"{whom}: {done.folder}/notebooks and /sheets; to print for all: {done.to_print.name}")
     say(f"{done.written} files are new. The set is frozen in {done.frozen}")
 
 
