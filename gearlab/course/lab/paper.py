@@ -265,8 +265,7 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
                     label = question.title if draw.options else f"{question.title}: {field_.label}"
                     yield step.checkpoint, label, text
             elif isinstance(what, Reading):
-                within = f"should come to {what.shown}, within {what.table.within:g}{what.unit}"
-                yield step.checkpoint, f"{what.table.title} (read)", within
+                yield step.checkpoint, f"{what.table.title} (read)", what.expected
 
 
 def _bad(sheet: RunSheet, bench: Bench) -> list[tuple[str, str, str]]:
