@@ -91,9 +91,9 @@ class DesignQuestion(Question):
             for field, number in zip(design.fields, chosen)
         ]
         parts = []
-        for word in self._words():
-            derived = design.derived(word)
-            made, inputs = self.worked(derived, form), derived.numbers(values)
+        ways = [design.derived(word) for word in self._words()]
+        for derived, made in zip(ways, self.worked(ways, form)):
+            inputs = derived.numbers(values)
             parts.append(made.filled(inputs, made.value(inputs)))
         told = []
         for condition in design.conditions:
