@@ -32,6 +32,7 @@ __all__ = [
     "points_in_words",
     "said_above",
     "templates",
+    "way_after",
     "way_in_words",
 ]
 
@@ -237,8 +238,21 @@ def joined(parts: list[str], form: str) -> str:
 
 def way_in_words(answer: Answer | Derived) -> str:
     """The method as sentences: what each step rests on, no numbers."""
-    said = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
-    return " ".join(said)
+    return " ".join(_sentences(answer))
+
+
+def way_after(answer: Answer, before: Sequence[Answer]) -> str:
+    """The same where the ways of other answers have just been told: what stands in them is as above."""
+    above = {sentence for other in before for sentence in _sentences(other)}
+    own = _sentences(answer)
+    rest = [sentence for sentence in own if sentence not in above]
+    if len(rest) == len(own):
+        return way_in_words(answer)
+    return " ".join(["as above, and:" if rest else "as above.", *rest])
+
+
+def _sentences(answer: Answer | Derived) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None))
 
 
 def method(answers: Sequence[Answer], form: str) -> str:

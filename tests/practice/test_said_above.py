@@ -10,6 +10,7 @@ import pytest
 
 from gearlab.contents import lesson_bank
 from gearlab.practice.bank import load_bank
+from gearlab.practice.judging import told_once
 from gearlab.practice.solution import said_above
 from gearlab.theory.quantities import QUANTITIES
 
@@ -118,3 +119,17 @@ def test_an_answer_that_was_a_step_on_the_way_is_told_in_one_line(tmp_path):
     # it goes on from the answer, which a student may have given otherwise: no step of a way, so not "above"
     assert "as above" not in outside and "= 45 mm + 2·2.5 mm = 50 mm" in outside
     assert "as above: d1 = 45 mm" in base and "45 mm·cos(20°) = 42.2862 mm" in base
+
+
+def test_two_unknown_answers_are_told_their_common_way_once():
+    question = load_bank(lesson_bank("14_mitre_and_bevel"))["where-the-axes-cross"]
+    draw = question.draw("above", 3)
+    first, second = (answer.id for answer in question.answers)
+    wrong = question.judge(draw, {first: "1.37 mm", second: "2.91 mm"})
+    told = told_once(question, wrong)
+    assert told[first] == wrong[first].sentence and "The way: Equal numbers of teeth pass" in told[first]
+    assert told[second].endswith("The way: as above, and: Both cone angles together are the shaft angle.")
+    # nothing is "above" where the answer before it was right, or there is none
+    right = question.keys(draw)[first].value
+    alone = question.judge(draw, {first: f"{right:.4f} mm", second: "2.91 mm"})
+    assert told_once(question, alone)[second] == wrong[second].sentence
