@@ -24,6 +24,9 @@ from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
 from gearlab.course.marking import mark
 from gearlab.course.roster import read_roster
 from gearlab.course.sheet import Task
+from gearlab.drawing.shapes import Label
+from gearlab.drawing.workshop.block import said_width
+from gearlab.drawing.workshop.plate import plate_drawings
 from gearlab.practice.tables import BankError
 
 LABS = sorted((content_folder("exercises") / "labs").glob("*.toml"))
@@ -244,6 +247,40 @@ def test_paper_gears_are_true_size_and_the_bad_parts_are_bad():
     assert bad.holes[1].x - bad.holes[0].x == pytest.approx(80.0)
     odd = paperparts.bad_gear(kit, sheet.table.bad[1])
     assert odd.unit == "in" and odd.pitch_diameter == pytest.approx(1.8)  # 18 teeth of P = 10
+
+
+def _row_texts(figure):
+    return [text.get_text() for axes in figure.axes for text in axes.texts]
+
+
+@pytest.mark.parametrize("name", ("lab-1", "lab-2", "lab-3"))
+def test_the_corner_of_a_true_size_page_says_everything(name):
+    sheet = load_run_sheet(lab_file(name))
+    for paper in ("A4", "Letter"):
+        pages = [
+            *paperparts.paper_gears(sheet, paper, {"A": 1, "B": 3}),
+            *paperparts.plate_sheets(sheet, paper),
+        ]
+        for page in pages:
+            words = " ".join(_row_texts(page))
+            assert "\u2026" not in words and sheet.lab.title in words, words
+            assert "material card" in words or "material plywood or acrylic" in words
+            assert "local rules come first." in words
+        told = " ".join(word for page in pages for word in _row_texts(page))
+        assert "kit A: print it once" in told and "kit B: print it 3 times" in told
+        assert "kit C: no bench has it" in told
+
+
+def test_no_line_goes_through_the_name_of_a_hole():
+    sheet = load_run_sheet(lab_file("lab-2"))
+    plate = paperparts.plates(sheet, sheet.table.kit[0])[0]
+    (scene,) = plate_drawings(plate, "A4")
+    for hole in plate.holes:
+        (label,) = [
+            s for s in scene.shapes if isinstance(s, Label) and s.text.startswith(f"{hole.name} \u2300")
+        ]
+        # the line up to the spacing stands over the hole's centre
+        assert label.at[0] - said_width(label.text) / 2 > hole.x + 1.0
 
 
 def test_cut_files_have_the_holes_where_the_plates_say():
