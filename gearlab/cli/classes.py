@@ -96,9 +96,11 @@ def hand_out_set(
     again: Annotated[
         bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
     ] = False,
+    section: Annotated[str, typer.Option(metavar="NAME", help="Hand out to this section only.")] = "",
 ) -> None:
     """Write each student a notebook and a sheet with own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
+    from gearlab.course.files import one_line
     from gearlab.course.handout.making import hand_out
 
     place = course_of(course, roster=roster, key=key, to=to)
@@ -110,11 +112,12 @@ def hand_out_set(
     refuse_inside(roster, to)
     refuse_inside(key, to)
     students = class_list(place, roster)
+    chosen = students.section(section) if section else students
     new_key = not key.exists() or unfinished(key)
     course_key = make_key(key) if new_key else read_key(key)
     try:
-        with screen.status(f"sheets for {len(students)} students"):
-            done = hand_out(path, students, course_key, to, again)
+        with screen.status(f"sheets for {len(chosen)} students"):
+            done = hand_out(path, students, course_key, to, again, section)
     except (ValueError, OSError):
         if new_key and not list(key.parent.glob(f"{key.name}.*.frozen.json")):
             key.unlink()  # nothing was drawn from it
@@ -126,9 +129,12 @@ def hand_out_set(
         )
         if any((folder / ".git").exists() for folder in key.resolve().parents):
             say("The key lies in a git project: never commit it.")
+    whom = f"{done.students} students"
+    if section:
+        whom = f"Section {one_line(chosen.sections[0])} only: {done.students} of {len(students)} students"
     say(
-        f"{done.students} students: {at(done.folder)} holds a notebook for each in notebooks, a page to print"
-        " for each in sheets, and all of them to print in all_sheets.html"
+        f"{whom}; {at(done.folder)} holds a notebook for each in notebooks, a page to print for each in"
+        f" sheets, and all of them to print in {done.to_print.name}"
     )
     say(f"{done.written} files are new. The set is frozen in {at(done.frozen)}")
     if place is not None:

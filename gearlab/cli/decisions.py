@@ -1,13 +1,23 @@
 """`gearlab decide` and `gearlab student`: decisions about marks, and all that is held about one student."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.markup import escape
 
 from gearlab.cli.places import CourseFolder, KeyFile, SetFile, at, class_list, course_of, key_file, set_in
 from gearlab.cli.root import app, plain_errors, screen
+
+if TYPE_CHECKING:
+    from gearlab.course.coursekey import CourseKey
+    from gearlab.course.decisions.tables import Decisions
+    from gearlab.course.folder import Course
+    from gearlab.course.handout.edition import Edition
+    from gearlab.course.roster import Roster
 
 
 @app.command("decide")
@@ -54,8 +64,32 @@ def decide(
         screen.print(f"{len(still)} to be looked at again:")
     for row in still:
         screen.print(escape(f"  {row.student + ': ' if row.student else ''}{row.reason}"), soft_wrap=True)
+    if place and students:
+        for words in _files_that_do_not_fit(place, edition, course_key, students, decisions):
+            screen.print(escape(words), soft_wrap=True)
     if students is None:
         screen.print("Ids were not checked: give the class list with --roster.")
+
+
+def _files_that_do_not_fit(
+    place: Course, edition: Edition, key: CourseKey, students: Roster, decisions: Decisions
+) -> Iterator[str]:
+    """Files that are to count for a student, held against what came in so far."""
+    from gearlab.course.decisions.tables import FileOf
+    from gearlab.course.handout.sheet import SheetMaker
+    from gearlab.course.intake.came import Intake
+    from gearlab.course.intake.taking import give_files
+
+    if not any(decision.kind == FileOf.kind for decision in decisions.all):
+        return
+    try:
+        hand_ins = place.hand_ins(edition.set_name)
+    except ValueError as reason:
+        yield f"Files of [[{FileOf.kind}]] were not looked for: {reason}"
+        return
+    maker = SheetMaker(edition, key)
+    for problem in give_files(Intake(hand_ins, maker.set.name, students, maker.packet), decisions, maker)[2]:
+        yield f"  {problem.student}: {problem.reason}"
 
 
 @app.command("student")

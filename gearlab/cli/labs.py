@@ -214,7 +214,7 @@ def _blocks(board: "Board", most: int) -> Iterator[list[RenderableType]]:
 
 def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
     """Measured minus computed as a column of letters a dot: o within the limits, X beyond them."""
-    from gearlab.course.lab.boardpage import span, stacked
+    from gearlab.course.lab.boardpage import span, stacked, unlikely
     from gearlab.theory.units import written
 
     dots = board.dots(table)
@@ -234,7 +234,7 @@ def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
     lines.append(Text("  " + "".join("+" if place == 30 else "-" for place in range(61))))
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
     lines.append(Text(f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}"))
-    lines.append(Text(f"  o within ±{table.within:g}{unit}, X beyond{beyond}", style="dim"))
+    lines.append(Text(f"  o within ±{table.within:g}{unit}, X beyond{beyond}{unlikely(dots)}", style="dim"))
     return lines
 
 
@@ -256,7 +256,7 @@ def card(
     from datetime import UTC, datetime
 
     from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
-    from gearlab.course.lab.typing_in import questions_of, taken
+    from gearlab.course.lab.typing_in import questions_of, readings_told, taken
 
     place = open_lab_folder(folder)
     asked = questions_of(place, bench)
@@ -274,6 +274,8 @@ def card(
         f"{asked.bench.title}: {count} answer{'' if count == 1 else 's'} in {escape(str(file))}",
         soft_wrap=True,
     )
+    for title, told in readings_told(place, asked.bench, given):
+        screen.print(escape(f"  {title}: {told}"), soft_wrap=True)
 
 
 def _typed_in(asked) -> dict[str, dict[str, str]]:

@@ -74,6 +74,7 @@ def try_question(
 
 def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "dict[str, Verdict]") -> None:
     """Each verdict in a frame of its own; before them, how the choices of a design were read."""
+    from gearlab.practice.judging import told_once
     from gearlab.practice.verdict import NAMES
 
     if not question.judges_fields:
@@ -81,13 +82,11 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
             f"{field.label}: {read[field.id].echo or read[field.id].problem}" for field in question.fields
         ]
         screen.print(Panel(escape("\n".join(lines)), title="your choice", title_align="left"))
+    sentences = told_once(question, verdicts)
     for answer in question.answers:
-        verdict = verdicts[answer.id]
-        text = (
-            f"{verdict.read}\n{verdict.sentence}"
-            if verdict.read and question.judges_fields
-            else verdict.sentence
-        )
+        verdict, text = verdicts[answer.id], sentences[answer.id]
+        if verdict.read and question.judges_fields:
+            text = f"{verdict.read}\n{text}"
         text = question.remark(verdict) if verdict.open else text
         title = f"{answer.label}: {NAMES[verdict.kind]}, {verdict.points:g} of {verdict.out_of:g}"
         screen.print(Panel(escape(text), title=escape(title), title_align="left"))

@@ -249,6 +249,7 @@ class SetState:
     """How one set of a course stands.
 
     without: students of the class list without a sheet.
+    unserved: sections to which it was not handed out yet; their students are not among those without a sheet.
     respelt: students whose sheet has their id in another spelling, and that spelling.
     left: sheets of ids that are not in the class list.
     came: students from whom a hand-in came, and what the intake met.
@@ -259,6 +260,7 @@ class SetState:
 
     name: str
     without: list[str] = field(default_factory=list)
+    unserved: list[str] = field(default_factory=list)
     respelt: list[tuple[str, str]] = field(default_factory=list)
     left: int = 0
     came: int | None = None
@@ -284,8 +286,11 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
     state.respelt = respelt_sheets(course.hand_out_folder(name), name, roster)
     if sheets:  # handed out elsewhere, with --to, it is not known who has one
         spelt = {new for new, _ in state.respelt}
+        none = {identity for file, identity in ids.items() if file not in sheets and identity not in spelt}
+        served = {student.section for student in roster if student.id not in none}
+        state.unserved = [section for section in roster.sections if section not in served]
         state.without = [
-            identity for file, identity in ids.items() if file not in sheets and identity not in spelt
+            student.id for student in roster if student.id in none and student.section not in state.unserved
         ]
         state.left = len(sheets - ids.keys()) - len(spelt)
     newest = 0.0
@@ -407,6 +412,8 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
     yield f"  {state.name}: handed out" + (
         f"; {len(state.without)} without a sheet: {_some(state.without)}" if state.without else ""
     )
+    if state.unserved:
+        yield f"    not handed out yet to section {_some(state.unserved)}"
     if state.respelt:
         spelt = _some([f"{new} is {old} on the sheet" for new, old in state.respelt])
         yield f"    ids spelt differently in the class list: {spelt}"
@@ -437,10 +444,18 @@ def _some(names: list[str]) -> str:
     return ", ".join(map(one_line, names[:5])) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
 
 
+def _word(text: str) -> str:
+    """A name as one word of a command."""
+    text = one_line(text)
+    return text if re.fullmatch(r"[\w.-]+", text) else f'"{text}"'
+
+
 def _next(course: Course, state: SetState) -> Iterator[str]:
     if state.respelt:
         yield f"write the ids in {course.roster_path.name} as on the sheets (leading zeros, capitals)"
-    if state.without:
+    if state.unserved:
+        yield f"`gearlab hand-out {state.name} --section {_word(state.unserved[0])}`"
+    elif state.without:
         yield f"`gearlab hand-out {state.name} --again` for those without a sheet"
     if state.came is None and not state.trouble:
         yield f"put what comes in into hand-ins/{state.name}/"

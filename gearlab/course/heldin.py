@@ -339,6 +339,8 @@ def _mentions(held: Held, person: Person, text: str) -> None:
 def _page(held: Held, person: Person) -> None:
     """Rows of a class report go; a page that names the student elsewhere goes as a whole, to be made anew."""
     name = "report.html" if held.path.parent.name == "sections" else held.path.name
+    if name.startswith("all_sheets_"):  # those of a section
+        name = "all_sheets.html"
     if (maker := _CLASS_PAGES.get(name)) is None:
         return  # a page of another student, named after them
     text = held.path.read_bytes().decode("utf-8", "replace")

@@ -94,15 +94,16 @@ class Marker:
         self._reasons = reasons
         self._expressions: dict[tuple, Judged] = {}
 
-    def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
+    def mark(self, student: str, hand_in: HandIn, sheet: str = "") -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
 
         They come in the order of the set, with every decision about their questions in them.
+        sheet: id of the student with whose numbers it is marked, where that is another one.
         """
         marked = []
         decisions = [d for d in self._decisions.of(student) if d.question] if self._decisions else []
         parts = decidedmarks.shares(self._maker.set, self._decisions, student) if decisions else {}
-        for task in self._maker.tasks(student):
+        for task in self._maker.tasks(sheet or student):
             question, draw = task.entry.question, task.draw
             typed = hand_in.answers.get(question.id, {})
             texts = {identity: text or "" for identity, text in typed.items()}

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from gearlab.course.files import one_line, text_of
 from gearlab.course.shelf import Shelf
+from gearlab.schema import near
 
 ID_LENGTH = 64
 NAME_LENGTH = 200
@@ -147,7 +148,7 @@ class Roster:
         chosen = name if name in self.sections else there[0] if len(there) == 1 else None
         if chosen is None:
             raise ValueError(
-                f"section {name!r}: nobody in the roster is in it; there are"
+                f"section {name!r}: nobody in the roster is in it{near(name, self.sections)}; there are"
                 f" {', '.join(map(one_line, self.sections)) or 'none (the roster has no column section)'}"
             )
         return Roster(student for student in self if student.section == chosen)

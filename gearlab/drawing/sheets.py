@@ -25,6 +25,7 @@ OVERLAP = 10.0  # shared by neighbouring tiles [mm]
 SCALES = (2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0, 100.0)  # how many times smaller a page may be drawn
 _LETTERS = 52  # of a name that stand beside the check lines
 _BLOCK_TYPE = 6.0  # of the title block [points]
+BLOCK_ROWS = 8  # of words in it
 _DOTS = convert(96, "1/in", "1/mm")  # points of a picture to one millimetre in true size
 
 
@@ -303,12 +304,16 @@ def _title_block(ax, block: TitleBlock, words: str, left: float, right: float) -
     about = f"unit {block.unit}; scale {block.scale}" + (
         f"; material {block.material}" if block.material else ""
     )
-    rows = wrapped(f"{block.part}{count}", room / 1.12, size, most=1)  # set in bold, which is wider
-    rows += wrapped(f"{block.design}; {about}" if block.design else about, room, size, most=1)
-    rows += wrapped(f"review: {block.verdict}", room, size, most=2)
-    rows += [row for line in words.split("\n") for row in wrapped(line, room, size, most=1)]
-    rows += wrapped(block.care, room, size, most=8 - len(rows)) if block.care else []
-    step = (high - low - 1.5) / 8
+    first = wrapped(f"{block.part}{count}", room / 1.12, size, most=1)  # set in bold, which is wider
+    review = wrapped(f"review: {block.verdict}", room, size, most=2)
+    review += [row for line in words.split("\n") for row in wrapped(line, room, size, most=1)]
+    care = wrapped(block.care, room, size, most=max(1, BLOCK_ROWS - 2 - len(review))) if block.care else []
+    free = BLOCK_ROWS - len(first) - len(review) - len(care)
+    rows = first + wrapped(
+        f"{block.design}; {about}" if block.design else about, room, size, most=max(1, free)
+    )
+    rows += review + care
+    step = (high - low - 1.5) / BLOCK_ROWS
     for number, row in enumerate(rows):
         ax.text(
             left + 1.2,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
@@ -10,6 +10,7 @@ from gearlab.practice.answer import Answer
 from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.precision import apart
+from gearlab.practice.solution import way_after
 from gearlab.practice.typed.reading import Reading
 from gearlab.practice.typed.units import dimension_cause, stated_scale, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict
@@ -19,7 +20,7 @@ from gearlab.theory.units import written
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "unknown", "wrong"]
+__all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "told_once", "unknown", "wrong"]
 
 # how many times too large or too small an own earlier number may be and still be carried on: a unit that was
 # not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
@@ -265,6 +266,21 @@ def unknown(question: Question, answer: Answer) -> str:
         f"Not right for “{answer.label}”, and it matches no known slip. The way:"
         f" {question.way_in_words(answer)}"
     )
+
+
+def told_once(question: Question, verdicts: Mapping[str, Verdict]) -> dict[str, str]:
+    """The sentences of verdicts that are read one after the other: a way that two share is told once."""
+    sentences = {identity: verdict.sentence for identity, verdict in verdicts.items()}
+    unknown_ones = [identity for identity, verdict in verdicts.items() if verdict.kind == "not recognised"]
+    before: list[Answer] = []
+    for identity in unknown_ones if len(unknown_ones) > 1 else ():
+        answer = question.answer(identity)
+        whole = f"The way: {question.way_in_words(answer)}"
+        if whole in sentences[identity]:
+            once = f"The way: {way_after(answer, before)}"
+            sentences[identity] = sentences[identity].replace(whole, once)
+            before.append(answer)
+    return sentences
 
 
 def _say(sentence: str, note: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -475,11 +475,12 @@ class Question:
     def _solution(self, draw: Draw, form: str) -> str:
         raise NotImplementedError
 
-    def worked(self, answer: Answer | Derived, form: str) -> Worked:
-        """The solution template of an answer, typeset when first needed."""
-        if (answer.id, form) not in self._templates:
-            self._templates[answer.id, form] = Worked(answer, form)
-        return self._templates[answer.id, form]
+    def worked(self, answers: Sequence[Answer | Derived], form: str) -> list[Worked]:
+        """The solution templates of answers that are told one after the other, typeset when first needed."""
+        place = (form, *(answer.id for answer in answers))
+        if place not in self._templates:
+            self._templates[place] = solution.templates(answers, form)
+        return self._templates[place]
 
     @cached_property
     def _templates(self) -> dict:

@@ -17,12 +17,24 @@ from gearlab.theory.boundary import unit_of
 from gearlab.theory.printing import quantity_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, theory_unit, written
+from gearlab.theory.way import Derivation
 
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.designs.design import Derived
 
-__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "points_in_words", "way_in_words"]
+__all__ = [
+    "DIGITS",
+    "FORMS",
+    "Worked",
+    "joined",
+    "method",
+    "points_in_words",
+    "said_above",
+    "templates",
+    "way_after",
+    "way_in_words",
+]
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
@@ -30,16 +42,53 @@ _NUMBER, _MINUS = "<mn>", "<mo>−</mo><mn>"
 DIGITS = 6
 
 
-class Worked:
-    """The worked solution of one answer in one form, as a template."""
+def templates(answers: Sequence[Answer | Derived], form: str) -> list[Worked]:
+    """The solutions of answers that are told one after the other: what was said is not said again."""
+    return [Worked(answer, form, said) for answer, said in zip(answers, said_above(answers), strict=True)]
 
-    def __init__(self, answer: Answer | Derived, form: str):
+
+def said_above(answers: Sequence[Answer | Derived]) -> list[frozenset[str]]:
+    """Which steps of each answer were said for an answer before it, by the words of what they find.
+
+    A step was said where it is the same formula of the same numbers: of givens, of the same earlier answer,
+    or of what such a step came to.
+    """
+    said: set[tuple] = set()
+    above = []
+    for answer in answers:
+        sources: dict[str, tuple] = {}
+        for other in getattr(answer, "used", ()):
+            sources[answer.input_of(other)] = ("answer", other.id)  # type: ignore[union-attr]  # it has `used`
+        mine, again = [], set()
+        for step in answer.way.steps if _plain(answer.way) else ():
+            inputs = tuple(sources.get(word, (word,)) for word in step.inputs)
+            sources[step.quantity] = ("step", step.quantity, step.expression, inputs)
+            mine.append(sources[step.quantity])
+            if mine[-1] in said:
+                again.add(step.quantity)
+        said.update(mine)
+        above.append(frozenset(again))
+    return above
+
+
+def _plain(way: Derivation) -> bool:
+    """Whether every step has its number when it is told: no letter is carried along."""
+    return all(step.role in ("direct", "rearranged") for step in way.steps)
+
+
+class Worked:
+    """The worked solution of one answer in one form, as a template.
+
+    above: words of the steps that the reader has seen in the solution of an answer before it.
+    """
+
+    def __init__(self, answer: Answer | Derived, form: str, above: frozenset[str] = frozenset()):
         self.answer, self.form = answer, form
         question = answer.question
         way = answer.way
         self.length_unit = question.table.length_unit
         self.steps = [step for step in way.steps if step.role in ("direct", "rearranged", "closed")]
-        self.plain = all(step.role in ("direct", "rearranged") for step in way.steps)
+        self.plain = _plain(way)
         self.words = tuple(answer.inputs)
         self.step_words: list[str] = []
         self._numbers = self._compile()
@@ -47,7 +96,7 @@ class Worked:
         places = {word: i for i, word in enumerate(self.values_of)}
         self._asked = places[answer.asked]
         marks = {word: f"{_OPEN}{i}{_SHUT}" for word, i in places.items()} if question.shows_numbers else {}
-        body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
+        body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None, above)
         if form == "html":
             body = body.replace("<mo>-</mo>", "<mo>−</mo>")
             body = body.replace(f"{_NUMBER}-", _MINUS) if question.shows_numbers else body
@@ -192,8 +241,21 @@ def joined(parts: list[str], form: str) -> str:
 
 def way_in_words(answer: Answer | Derived) -> str:
     """The method as sentences: what each step rests on, no numbers."""
-    sentences = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
-    return " ".join(sentences)
+    return " ".join(_sentences(answer))
+
+
+def way_after(answer: Answer, before: Sequence[Answer]) -> str:
+    """The same where the ways of other answers have just been told: what stands in them is as above."""
+    above = {sentence for other in before for sentence in _sentences(other)}
+    own = _sentences(answer)
+    rest = [sentence for sentence in own if sentence not in above]
+    if len(rest) == len(own):
+        return way_in_words(answer)
+    return " ".join(["as above, and:" if rest else "as above.", *rest])
+
+
+def _sentences(answer: Answer | Derived) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None))
 
 
 def method(answers: Sequence[Answer], form: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
@@ -107,11 +107,17 @@ class Rendering:
         """Unit of the asked quantity ("" where it has none)."""
         return self._unit_of(self.asked)
 
-    def lines(self, form: str = "latex", numbers: Mapping[str, float | str] | None = None) -> list[Line]:
+    def lines(
+        self,
+        form: str = "latex",
+        numbers: Mapping[str, float | str] | None = None,
+        above: Collection[str] = (),
+    ) -> list[Line]:
         """The steps as lines.
 
         form: "latex", "mathml", "text" or "spoken" (words for a screen reader).
         numbers: values by word [usual units], floats or text; by default those of the derivation.
+        above: words of the steps that the reader has seen already; they are left out.
         One for each step, and the closed form where there is more than one step.
         """
         numbers = self.numbers if numbers is None else numbers
@@ -150,9 +156,11 @@ class Rendering:
             )
             if step.role != "closed" and free & set(step.inputs):
                 free = free | {step.quantity}
+        lines = [line for line in lines if line.quantity not in above]
         direct = self.steps[-1].expression if self.steps else None
         if (
             len(self.steps) > 1
+            and (lines or not above)
             and self.told != direct
             and (self.cancelling or sp.count_ops(self.told) <= _LONGEST)
         ):
@@ -160,6 +168,24 @@ class Rendering:
                 Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written))
             )
         return lines
+
+    def _seen(
+        self, above: Collection[str], form: str, numbers: Mapping[str, float | str] | None
+    ) -> list[str]:
+        """What steps left out came to, where the others go on from it: an equation each."""
+        written = self._numbers_written(self.numbers if numbers is None else numbers)
+        rest = [step for step in self.steps if step.quantity not in above]
+        wanted = {word for step in rest for word in step.inputs} if rest else {self.asked}
+        sign = {"mathml": "<mo>=</mo>", "spoken": " equals "}.get(form, " = ")
+        seen = []
+        for step in self.steps:
+            word = step.quantity
+            if word in above and word in wanted:
+                left, right = self._sides(symbol(word), step.expression, form, {})
+                if word in written:
+                    right = quantity_text(written[word], form, self._unit_of(word), result=True)
+                seen.append(f"{left}{sign}{right}")
+        return seen
 
     @property
     def sources(self) -> str:
@@ -172,7 +198,11 @@ class Rendering:
         'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO
         21771:2007, Gears: cylindrical involute gears and gear pairs.'
         """
-        return told(step.relation.source for step in self.steps if step.relation is not None)
+        return self._sources(())
+
+    def _sources(self, above: Collection[str]) -> str:
+        steps = [step for step in self.steps if step.quantity not in above]
+        return told(step.relation.source for step in steps if step.relation is not None)
 
     @staticmethod
     def _numbers_written(numbers: Mapping[str, float | str]) -> dict[str, str]:
@@ -228,8 +258,10 @@ class Rendering:
             return '<math display="block"><mrow>' + "<mo>=</mo>".join(parts) + "</mrow></math>"
         return (" equals " if form == "spoken" else " = ").join(parts)
 
-    def markdown(self, numbers: Mapping[str, float | str] | None = None) -> str:
+    def markdown(self, numbers: Mapping[str, float | str] | None = None, above: Collection[str] = ()) -> str:
         """The derivation as Markdown with LaTeX.
+
+        above: words of the steps that the reader has seen already; only what they came to is said.
 
         >>> from gearlab.theory.derivation import derive
         >>> print(derive("d", given=["N", "P"]).markdown())
@@ -240,19 +272,26 @@ class Rendering:
         *Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.*
         """
         blocks = [f"In one unit: {fact}." for fact in self._converted(numbers)]
-        for line in self.lines("latex", numbers):
+        if seen := self._seen(above, "latex", numbers):
+            blocks.append("As above: " + ", ".join(f"${equation}$" for equation in seen) + ".")
+        for line in self.lines("latex", numbers, above):
             blocks.append(f"**{_head(line.quantity)}.** {line.sentence}\n\n$${line.math}$$")
         blocks += [f"*Units: {facts}.*" for facts in self._facts(numbers)]
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
-        blocks += [f"*{self.sources}*"] if self.sources else []
+        sources = self._sources(above)
+        blocks += [f"*{sources}*"] if sources else []
         return "\n\n".join(blocks)
 
-    def mathml(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as a fragment of HTML with MathML, each formula with a spoken line."""
+    def mathml(self, numbers: Mapping[str, float | str] | None = None, above: Collection[str] = ()) -> str:
+        """The derivation as a fragment of HTML with MathML, each formula with a spoken line.
+
+        above: words of the steps that the reader has seen already; only what they came to is said.
+        """
         items = []
-        for line, spoken in zip(self.lines("mathml", numbers), self.spoken(numbers), strict=True):
+        spoken_lines = self.spoken(numbers, above)
+        for line, spoken in zip(self.lines("mathml", numbers, above), spoken_lines, strict=True):
             math = (
                 line.math
                 if line.math.startswith("<math")
@@ -266,13 +305,27 @@ class Rendering:
         facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
         notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
         first = "".join(f"<p>In one unit: {escape(fact)}.</p>" for fact in self._converted(numbers))
-        sources = f"<p class='source'>{escape(self.sources)}</p>" if self.sources else ""
-        return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
+        seen = [
+            f'<math aria-label="{escape(spoken, quote=True)}"><mrow>{math}</mrow></math>'
+            for math, spoken in zip(
+                self._seen(above, "mathml", numbers), self._seen(above, "spoken", numbers), strict=True
+            )
+        ]
+        first += f"<p>As above: {', '.join(seen)}.</p>" if seen else ""
+        rows = f"<ol class='derivation'>{''.join(items)}</ol>" if items or not above else ""
+        sources = self._sources(above)
+        sources = f"<p class='source'>{escape(sources)}</p>" if sources else ""
+        return f"{first}{rows}{notes}{sources}"
 
-    def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as plain text, a line for each step, and what they rest on."""
+    def text(self, numbers: Mapping[str, float | str] | None = None, above: Collection[str] = ()) -> str:
+        """The derivation as plain text, a line for each step, and what they rest on.
+
+        above: words of the steps that the reader has seen already; only what they came to is said.
+        """
         rows = [f"in one unit: {fact}" for fact in self._converted(numbers)]
-        for line in self.lines("text", numbers):
+        if seen := self._seen(above, "text", numbers):
+            rows.append(f"as above: {', '.join(seen)}")
+        for line in self.lines("text", numbers, above):
             head = (
                 "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
             )
@@ -282,14 +335,17 @@ class Rendering:
                 rows.append(f"{head}: {line.math}")
         rows += [f"units: {facts}" for facts in self._facts(numbers)]
         rows += [*(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)]
-        return "\n".join([*rows, self.sources[0].lower() + self.sources[1:]] if self.sources else rows)
+        sources = self._sources(above)
+        return "\n".join([*rows, sources[0].lower() + sources[1:]] if sources else rows)
 
-    def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
+    def spoken(
+        self, numbers: Mapping[str, float | str] | None = None, above: Collection[str] = ()
+    ) -> list[str]:
         """Each line in words, for a screen reader, with the numbers and their units.
 
         "centre distance equals ..." [-].
         """
-        return [line.math for line in self.lines("spoken", numbers)]
+        return [line.math for line in self.lines("spoken", numbers, above)]
 
     @cached_property
     def unit_facts(self) -> tuple[str, ...]:

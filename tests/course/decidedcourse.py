@@ -98,6 +98,12 @@ question = "direction"
 students = ["0011", "0012"]
 by = "A. Assistant"
 why = "the drawing was missing in their room"
+
+[[file_of]]
+student = "0009"
+file = "HAND-IN_homework-1_0009.json"
+by = "B. Instructor"
+why = "sent from a friend's address"
 """
 
 

@@ -137,6 +137,26 @@ def test_from_the_beginning_to_marks_in_the_shortest_words(course):
     assert "3 of 4 marked" in output and points(course / "elsewhere" / "gradebook.csv")["003"] == "12"
 
 
+def test_a_set_is_handed_out_to_one_section_after_the_other(course):
+    code, output = run("hand-out", "homework-1", "--section", "Q")
+    assert code == 2 and "section 'Q'" in output and "there are A, B" in output
+    assert not list(course.glob("*.key"))  # nothing was begun
+    output = said("hand-out", "homework-1", "--section", "a")
+    assert "Section A only: 2 of 4 students" in output and "all_sheets_A.html" in output
+    sheets = course / "handed-out" / "homework-1" / "sheets"
+    assert sorted(path.stem for path in sheets.iterdir()) == ["homework-1_001", "homework-1_003"]
+    output = said("course")
+    assert "not handed out yet to section B" in output and "1 without a sheet: 004" in output
+    assert "Next: `gearlab hand-out homework-1 --section B`" in output
+    said("hand-out", "homework-1", "--section", "B")
+    assert "not handed out yet" not in said("course")
+    # what a section was handed out goes with its student
+    assert run("student", "001", "--remove", "--yes")[0] == 0
+    assert (
+        not (sheets.parent / "all_sheets_A.html").exists() and (sheets.parent / "all_sheets_B.html").exists()
+    )
+
+
 def test_the_instructors_own_gradebook_lies_with_the_results_and_is_switched_with_them(course):
     said("hand-out", "homework-1")
     collect(course, "001")

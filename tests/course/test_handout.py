@@ -92,6 +92,40 @@ def test_handing_out_again_gives_the_same_bytes_and_late_students_theirs(course,
     assert after["all_sheets.html"].count(b'<article class="sheet"') == 4
 
 
+def test_one_section_after_the_other_comes_to_the_same_as_all_at_once(course, tmp_path):
+    set_file, key, folder = course
+    sections = dict(zip(("007", "012", "x/9"), ("A", "B 2", "A"), strict=True))
+    roster = Roster([Student(s.id, s.name, section=sections[s.id]) for s in ROSTER])
+    first = hand_out(set_file, roster, key, folder, section="a")
+    assert first.students == 2 and first.to_print.name == "all_sheets_A.html"
+    assert {path.stem for path in (folder / "notebooks").iterdir()} == {"homework-1_007", "homework-1_x~2f~9"}
+    printed = first.to_print.read_text(encoding="utf-8")
+    assert printed.count('<article class="sheet"') == 2 and "Ben" not in printed and "Ada" in printed
+    assert not (folder / "all_sheets.html").exists()
+    second = hand_out(set_file, roster, key, folder, section="B 2")
+    assert second.students == 1 and second.written == 3  # a notebook, a sheet, a page to print
+    assert hand_out(set_file, roster, key, folder).written == 1  # nothing but the page of all
+    hand_out(set_file, roster, key, tmp_path / "at-once")
+    apart = {"all_sheets_A.html", second.to_print.name}
+    after = files_of(folder)
+    assert {name: after[name] for name in after if name not in apart} == files_of(tmp_path / "at-once")
+    # one who came late is in the page of the section as well
+    longer = Roster([*roster, Student("late", "Dee", section="A")])
+    assert hand_out(set_file, longer, key, folder, section="A").written == 3
+    assert "Dee" in first.to_print.read_text(encoding="utf-8")
+
+
+def test_a_section_that_is_none_is_refused_before_anything_is_written(course):
+    set_file, key, folder = course
+    roster = Roster([Student("007", section="Monday"), Student("7", section="Friday")])
+    with pytest.raises(ValueError, match="section 'Mondy': .*near: Monday; there are Friday, Monday"):
+        hand_out(set_file, roster, key, folder, section="Mondy")
+    assert not folder.exists()
+    # an id of another section that differs in leading zeros only is another student's
+    hand_out(set_file, roster, key, folder, section="Friday")
+    assert hand_out(set_file, roster, key, folder, section="Monday").students == 1
+
+
 def test_a_different_hand_out_is_never_overwritten(course, tmp_path):
     set_file, key, folder = course
     hand_out(set_file, ROSTER, key, folder)

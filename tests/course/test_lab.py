@@ -24,6 +24,9 @@ from gearlab.course.lab import load_run_sheet, make_lab, paperparts
 from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
 from gearlab.course.marking.whole import mark
 from gearlab.course.roster import read_roster
+from gearlab.drawing.shapes import Label
+from gearlab.drawing.workshop.block import said_width
+from gearlab.drawing.workshop.plate import plate_drawings
 from gearlab.practice.tables import BankError
 
 LABS = sorted((content_folder("exercises") / "labs").glob("*.toml"))
@@ -198,8 +201,9 @@ def test_a_lab_made_again_keeps_its_numbers_and_what_benches_wrote(tmp_path):
     assert again.kept == 4 and notebook.read_text() == "worked in"
     start, end = before.index("<article"), before.rindex("</article>")
     assert before[start:end] in after and "Bench 5" in after
-    with pytest.raises(ValueError, match="another run sheet"):
+    with pytest.raises(ValueError, match="another run sheet.*own copy"):
         make_lab(lab_file("lab-1"), folder, 3, parts=False)
+    assert make_lab(folder / "private" / "run_sheet.toml", folder, 6, make_ups=1, parts=False).benches == 6
     (tmp_path / "full" / "benches").mkdir(parents=True)
     (tmp_path / "full" / "benches" / "mine.txt").write_text("x")
     with pytest.raises(ValueError, match="files of something else"):
@@ -245,6 +249,40 @@ def test_paper_gears_are_true_size_and_the_bad_parts_are_bad():
     assert odd.unit == "in" and odd.pitch_diameter == pytest.approx(1.8)  # 18 teeth of P = 10
 
 
+def _row_texts(figure):
+    return [text.get_text() for axes in figure.axes for text in axes.texts]
+
+
+@pytest.mark.parametrize("name", ("lab-1", "lab-2", "lab-3"))
+def test_the_corner_of_a_true_size_page_says_everything(name):
+    sheet = load_run_sheet(lab_file(name))
+    for paper in ("A4", "Letter"):
+        pages = [
+            *paperparts.paper_gears(sheet, paper, {"A": 1, "B": 3}),
+            *paperparts.plate_sheets(sheet, paper),
+        ]
+        for page in pages:
+            words = " ".join(_row_texts(page))
+            assert "\u2026" not in words and sheet.lab.title in words, words
+            assert "material card" in words or "material plywood or acrylic" in words
+            assert "local rules come first." in words
+        told = " ".join(word for page in pages for word in _row_texts(page))
+        assert "kit A: print it once" in told and "kit B: print it 3 times" in told
+        assert "kit C: no bench has it" in told
+
+
+def test_no_line_goes_through_the_name_of_a_hole():
+    sheet = load_run_sheet(lab_file("lab-2"))
+    plate = paperparts.plates(sheet, sheet.table.kit[0])[0]
+    (scene,) = plate_drawings(plate, "A4")
+    for hole in plate.holes:
+        (label,) = [
+            s for s in scene.shapes if isinstance(s, Label) and s.text.startswith(f"{hole.name} \u2300")
+        ]
+        # the line up to the spacing stands over the hole's centre
+        assert label.at[0] - said_width(label.text) / 2 > hole.x + 1.0
+
+
 def test_cut_files_have_the_holes_where_the_plates_say():
     sheet = load_run_sheet(lab_file("lab-3"))
     files = paperparts.cut_files(sheet)
@@ -257,6 +295,56 @@ def test_cut_files_have_the_holes_where_the_plates_say():
         places = [next(float(value) for code, value in pairs[at:] if code == "10") for at in starts]
         apart.append(max(places) - min(places))
     assert sorted(apart) == pytest.approx([78.0, 78.75])
+
+
+def reading_of(lab, bench, name):
+    tables = {table.id: table for step in lab.sheet.table.step for table in step.reading}
+    return lab.numbers.reading(lab.numbers.by_id[bench], tables[name])
+
+
+def test_a_reading_of_a_bench_is_a_question_of_kind_reading(made):
+    lab = open_lab_folder(made)
+    bench = lab.numbers.by_id["bench-01"]  # kit A: C = 2.5 (18 + 45) / 2 = 78.75 mm
+    sheet = {question["id"]: question for question in lab.numbers.hand_out(bench, 90)["questions"]}
+    spacing = sheet["read-spacing"]
+    assert spacing["kind"] == "reading" and spacing["answers"][0]["unit"] == "mm" and not spacing["givens"]
+    contract = spacing["contracts"]["reading"]
+    assert contract["asked"] == "your own reading: caliper, to 0.05 mm" and "0.3 mm" in contract["accepts"]
+    assert "no points" in contract["more"][0] and "78.75" not in json.dumps(spacing)
+    reading = reading_of(lab, "bench-01", "spacing")
+    assert reading.value("78.85 mm") == 78.85 and reading.value("3.1 in") == pytest.approx(78.74)
+    # steps of 0.05 mm: two of them, and two hundred and five
+    assert reading.verdict("78.85 mm").sentence.startswith("Right. Measured minus computed: +0.1 mm, 2 steps")
+    assert "+10.25 mm, 205 steps of the caliper" in reading.verdict("89").sentence  # one pin not taken off
+    assert reading.verdict("78.83").right and "Finer than the caliper" in reading.verdict("78.83").sentence
+    told = {text: reading.verdict(text) for text in ("3.1", "7.88", "200", "3 kg")}
+    assert [verdict.right for verdict in told.values()] == [False] * 4
+    assert told["3.1"].causes[0].title == "read in inches" and told["7.88"].causes[0].title.startswith("ten")
+    assert "between 63 and 94.5 mm" in told["200"].sentence and told["3 kg"].kind == "wrong unit"
+    # by hand: 10, 15, 20 or 5 turns of the crank, 18 : 45
+    turns = reading_of(lab, "bench-01", "turns")
+    assert (
+        turns.verdict(f"{bench.own['crank_turns'] * 0.4:g}").sentence
+        == "Right. Counted minus computed: 0 turns."
+    )
+    worksheets = (made / "print" / "worksheets.html").read_text(encoding="utf-8")
+    assert "(caliper, to 0.05 mm)" in worksheets and "(mark on the tooth, to 0.25 turns)" in worksheets
+    book = (made / "private" / "answer_book.html").read_text(encoding="utf-8")
+    assert "should come to 78.75 mm, within 0.3 mm; plausible from 63 to 94.5 mm" in book
+
+
+def test_a_reading_in_inches_comes_to_inches(tmp_path):
+    path = tmp_path / "sheet.toml"
+    rows = (
+        'unit = "{}"\ninstrument = "caliper"\nplausible = {{ relative = 0.2 }}\nresolution = {}\nwithin = {}'
+    )
+    metric, inches = rows.format("mm", 0.05, 0.3), rows.format("in", 0.001, 0.01)
+    assert metric in GOOD
+    path.write_text(GOOD.replace(metric, inches, 1), encoding="utf-8")
+    make_lab(path, tmp_path / "lab", 1, make_ups=0, parts=False)
+    reading = reading_of(open_lab_folder(tmp_path / "lab"), "bench-01", "spacing")
+    assert reading.computed == pytest.approx(78.75 / 25.4) and reading.verdict("78.75 mm").right
+    assert reading.verdict("78.75").causes[0].title == "read in millimetres"
 
 
 FIRST = "minutes = { 75 = 5, 90 = 5, 110 = 5 }"
@@ -278,7 +366,13 @@ GOOD = LABS[0].read_text(encoding="utf-8")
         ("within = 0.4", "within = 0.01", "finer than the instrument's 0.05 mm"),
         ("{crank_turns} times", "{crank_turn} times", "'crank_turn' is no number of a bench"),
         ('what = "plate"\nby = 1.25', 'what = "plate"', "a plate is wrong `by`"),
-        ('unit = "turns"\nresolution', 'unit = "turn"\nresolution', "unit: 'turn' is not known"),
+        ('unit = "turns"\ninstrument', 'unit = "turn"\ninstrument', "unit: 'turn' is not known"),
+        ('instrument = "caliper"\n', "", "plausible: goes with an instrument"),
+        ("plausible = { relative = 0.2 }\n", "", "plausible: is needed"),
+        ("plausible = { relative = 0.2 }", "plausible = { from = 5 }", "give either from and to"),
+        ("plausible = { relative = 0.2 }", "plausible = { relative = 0.95 }", "0.1 times.*driver_teeth 18"),
+        ("plausible = { relative = 0.2 }", "plausible = { absolute = 0.2 }", "as far as the widest band"),
+        ('unit = "mm"\ninstrument', 'unit = "deg"\ninstrument', "reading 'spacing': .*deg"),
         ('title = "Lab 1: a first pair"', "titel = 'x'", "is not a field known here; near: title"),
     ],
 )  # fmt: skip
@@ -331,6 +425,11 @@ def test_the_commands(tmp_path):
     assert isinstance(lab.numbers.tasks(lab.numbers.benches[0])["spacing-metric"], Task)
     out = run("card", folder, "2", "--answer", "read-spacing=75.02 mm", "--answer", "predict-04-rim=c")
     assert out.exit_code == 0 and "Bench 2: 2 answers" in out.output
+    beside = run("card", folder, "1", "--answer", "read-spacing=89")
+    assert "+10.25 mm, 205 steps of the caliper; within 0.3 mm it needs no second look" in beside.output
+    assert "Hole spacing of your plate: Right. Measured minus computed: +0.02 mm" in " ".join(
+        out.output.split()
+    )
     out = run("card", folder, "M1", "--answer", "read-spacings=75")
     assert out.exit_code == 2 and "near: read-spacing" in out.output.replace("\n", " ")
     assert run("card", folder, "9", "--answer", "read-spacing=75").exit_code == 2

@@ -122,6 +122,39 @@ def test_dots_are_measured_minus_computed_in_the_units_of_the_reading(board):
     assert "3 readings, 1 beyond ±0.3 mm; further out: 0 left, 1 right" in html and 'class="near"' in html
 
 
+def test_a_reading_that_cannot_be_one_is_told_with_its_cause(board):
+    # kit A, C = 78.75 mm is 3.1 in; kits B and C, 75 mm: ten times too small, and nothing that is known
+    types(board, "1", read_spacing="3.1")
+    types(board, "2", read_spacing="7.5")
+    types(board, "3", read_spacing="75.1")
+    types(board, "4", read_spacing="18")
+    board.look(NOON)
+    assert [cell(board, bench, "C").state for bench in "1234"] == ["wrong", "wrong", "begun", "wrong"]
+    causes = {cause.title: cause for cause in board.causes(5)}
+    assert set(causes) == {"read in inches", "ten times too small"}
+    assert causes["read in inches"].question == "Hole spacing of your plate"
+    assert "25.4 mm" in causes["read in inches"].sentence
+    html = board_html(board)
+    assert "4 readings, 3 beyond ±0.3 mm" in html and "not plausible: 3" in html
+
+
+def test_a_lab_handed_out_before_readings_had_instruments_is_read_as_then(tmp_path):
+    text = re.sub(r"(?m)^(instrument|plausible) = .*\n", "", lab_file("lab-1").read_text(encoding="utf-8"))
+    (tmp_path / "old.toml").write_text(text, encoding="utf-8")
+    make_lab(tmp_path / "old.toml", tmp_path / "lab", 4, make_ups=0, parts=False)
+    board = open_board(tmp_path / "lab")
+    (spacing,) = [q for q in questions_of(board.lab, "1").questions if q["id"] == "read-spacing"]
+    assert spacing["kind"] == "number" and spacing["prompt"].endswith("(read to 0.05 mm)")
+    for bench, typed in (("1", "78.85 mm"), ("2", "2.9527559 in"), ("3", "85"), ("4", "my hand")):
+        types(board, bench, read_spacing=typed)
+    board.look(NOON)
+    dots = board.dots(step(board, "C").reading[0])
+    assert [round(dot.difference, 3) for dot in dots] == [0.0, 0.1, 10.0]
+    assert [dot.far for dot in dots] == [False, False, True]
+    assert [cell(board, bench, "C").state for bench in "1234"] == ["begun", "begun", "wrong", "begun"]
+    assert not board.causes() and "3 readings, 1 beyond ±0.3 mm; further" in board_html(board)
+
+
 def test_predictions_are_tallies_without_names(board):
     for bench, letter in (("1", "a"), ("2", "b"), ("3", "b"), ("12", "b")):
         types(board, bench, predict_01_twice_the_teeth=letter)

@@ -185,6 +185,87 @@ def test_nothing_hostile_stands_raw_in_what_a_course_writes(tmp_path):
     assert "&lt;script&gt;alert(1)" in pages and "\\u202e" in pages  # what was typed is shown, as it is
 
 
+def write_term(folder, tmp_path):
+    """A course of two sets whose titles, groups, reasons and class list are hostile: marked, one in part."""
+    told("course", folder)
+    write_roster(folder / "roster.csv")
+    quoted = [json.dumps(text) for text in TYPED]
+    (folder / "course.toml").write_text(
+        f"[course]\ntitle = {quoted[0]}\n[term]\ntitle = {quoted[8]}\nout_of = 100\n"
+        f'[[term.group]]\nname = {quoted[4]}\nsets = ["homework-1"]\nweight = 60\n'
+        f'[[term.group]]\nname = {quoted[2]}\nsets = ["homework-2"]\nweight = 40\n',
+        encoding="utf-8",
+    )
+    first = write_course(tmp_path / "own")
+    second = first.with_name("homework_2.toml")
+    text = re.sub(
+        r'(?m)^title = "[^"]*"', lambda _: f"title = {quoted[6]}", first.read_text("utf-8"), count=1
+    )
+    second.write_text(text.replace("homework-1", "homework-2"), encoding="utf-8")
+    for set_file, name in ((first, "homework-1"), (second, "homework-2")):
+        told("hand-out", set_file, "--course", folder)
+        hand_in_all(folder / "handed-out" / name / "notebooks", folder / "hand-ins" / name)
+    rows = [
+        f"[[{kind}]]\nstudent = {json.dumps(IDS[number])}{more}\n"
+        f"by = {quoted[number]}\nwhy = {quoted[-number]}"
+        for number, (kind, more) in enumerate(
+            [
+                ("excused", ""),
+                ("set_points", "\npoints = 3"),
+                ("late", "\npoints = 1"),
+                ("absent", ""),
+                ("look_again", '\nquestion = "formula"'),
+                ("extra_time", "\nminutes = 5"),
+                ("file_of", f"\nfile = {quoted[7]}"),
+                ("file_of", '\nfile = "=1+1.json"'),
+            ]
+        )
+    ]
+    (folder / "decisions" / "homework-1.toml").write_text("\n".join(rows), encoding="utf-8")
+    told("mark", "homework-1", "--course", folder, "--cores", 1)
+    told("mark", "homework-2", "--course", folder, "--cores", 1, "--section", NAMES[0])
+    book = folder / "results" / "homework-1" / "gradebook.csv"
+    cells = list(csv.reader(io.StringIO(book.read_text(encoding="utf-8"))))
+    cells[1][2], cells[2][2] = TYPED[1], TYPED[3]  # typed by hand, with what breaks a terminal
+    with open(book, "w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(cells)
+
+
+def test_nothing_hostile_stands_raw_in_what_a_term_writes(tmp_path):
+    folder, template = tmp_path / "vents", tmp_path / "system.csv"
+    write_term(folder, tmp_path)
+    with open(template, "w", encoding="utf-8", newline="") as file:
+        rows = csv.writer(file)
+        rows.writerow(["Name", "Number", TYPED[7].strip()])
+        rows.writerows([name, identity, ""] for identity, name in zip(IDS, NAMES, strict=True))
+        rows.writerows([text, text, text] for text in TYPED)  # students whom the class list does not know
+    said = told("term", "--course", folder, "--template", template)
+    assert "not in the roster" in said and "not marked yet in section" in said
+    results = folder / "results" / "term"
+    filled = (results / "gradebook_filled.csv").read_bytes().decode("utf-8")
+    (results / "gradebook_filled.csv").unlink()
+    faults, looked = faults_below(results)
+    assert not faults and looked[".html"] == 12 and looked[".csv"] >= 3, (faults, looked)
+    # the instructor's own file stays as it came, to the letter: what is written into it is harmless
+    before = list(csv.reader(io.StringIO(template.read_bytes().decode("utf-8"), newline="")))
+    after = list(csv.reader(io.StringIO(filled, newline="")))
+    assert [row[:3] for row in after] == before
+    assert not table_faults("\r\n".join(json.dumps(row[3]) for row in after))
+    assert sum(bool(re.fullmatch(r"[\d.]+", row[3])) for row in after) >= 9
+    pages = {path.stem: path.read_text(encoding="utf-8") for path in (results / "students").iterdir()}
+    assert len(pages) == 11
+    assert "3 of" in pages["~3d~1~2b~1"] and "\\u202e" in "".join(pages.values())
+    report = (results / "term.html").read_text(encoding="utf-8")
+    assert "&lt;script&gt;alert(1)" in report and "\\u202e" in report
+    # one section alone, and what stands of a course on the terminal
+    told("term", "--course", folder, "--section", NAMES[1])
+    told("course", folder)
+    for place in (folder / "results").glob("term*"):  # the gradebook that was edited stays as it was typed
+        faults, looked = faults_below(place)
+        assert not faults and looked[".html"] > 4, faults
+    assert len(list((folder / "results").glob("term*"))) == 2
+
+
 def test_nothing_hostile_stands_raw_on_the_board_of_a_lab(tmp_path):
     folder = tmp_path / "lab"
     make_lab(lab_file("lab-1"), folder, 2, make_ups=0, parts=False)

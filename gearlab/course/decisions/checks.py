@@ -16,6 +16,7 @@ from gearlab.course.decisions.tables import (
     Decision,
     Decisions,
     ExtraTime,
+    FileOf,
     Late,
     LeaveOut,
     OfQuestion,
@@ -170,6 +171,14 @@ class _Check:
     # -- together --
     def contradictions(self, decisions: Decisions) -> Iterator[str]:
         """Pairs of decisions that cannot both hold."""
+        files: dict[str, Decision] = {}
+        for decision in decisions.all:
+            if isinstance(decision.table, FileOf):
+                before = files.setdefault(decision.table.file, decision)
+                if before.who != decision.who:
+                    where = self._tables.place(decision.table, decision.line, "file")
+                    beside = f" (the other stands in line {before.line})" if before.line else ""
+                    yield f"{where}: is one file for two students{beside}; leave one of them"
         compared: set[tuple[int, int]] = set()
         for student, mine in _groups(decisions):
             if len(mine) > MOST_OF_ONE:
@@ -259,6 +268,11 @@ def _against(decision: Decision, other: Decision) -> str:
         return "" if points.question else "late, and the points in all are set: put the deduction into them"
     if kinds == {"attempt"}:
         return "which hand-in counts is said twice" if (decision.who is None) == (other.who is None) else ""
+    if kinds == {"file_of"}:
+        return "two files are to count"
+    if kinds == {"file_of", "attempt"}:  # a rule for everybody says nothing of this one
+        rule = decision if decision.kind == "attempt" else other
+        return "" if rule.who is None else "which hand-in counts is said twice"
     if len(kinds) == 1 and decision.kind in ("late", "excused", "absent", "wrong_key", "full_points"):
         return f"{decision.kind} twice"
     away = kinds & {"excused", "absent"}

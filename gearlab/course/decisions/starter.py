@@ -8,6 +8,7 @@ from pathlib import Path
 from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
 from gearlab.practice import HomeworkSet, Question
+from gearlab.practice.handin import file_name as hand_in_name
 from gearlab.toml import toml_text
 
 __all__ = ["begin", "starter"]
@@ -105,6 +106,16 @@ set = {name}
 # counts = "best"
 # by = "who decided"
 # why = "what the student should read"
+
+# A file that was set aside (the list of problems names it) is a student's and counts: its name, or its whole
+# path as listed there. numbers = "file": marked with the numbers of the sheet it was made from, as its sheet
+# code proves; "own": with those of the student's own sheet.
+# [[file_of]]
+# student = "ID"
+# file = "{file}"
+# numbers = "file"
+# by = "who decided"
+# why = "what the student should read"
 """
 
 
@@ -140,6 +151,7 @@ def starter(homework: HomeworkSet) -> str:
         last=toml_text(homework.entries[-1].question.id),
         answer=answer,
         right=_right(first),
+        file=hand_in_name(homework.name, "ID2"),
     )
 
 

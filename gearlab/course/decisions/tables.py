@@ -224,6 +224,19 @@ class Attempt(Table):
             yield "file: names the hand-in of one student; say which with student"
 
 
+class FileOf(Table):
+    """A file that was set aside, or came under another name, is the hand-in of a student, and counts."""
+
+    kind = "file_of"
+    file: Annotated[str, StringConstraints(min_length=1, max_length=300)]
+    numbers: Literal["file", "own"] = "file"  # those of the sheet it was made from, or of the student's own
+
+    def faults(self) -> Iterator[str]:
+        yield from super().faults()
+        if len(set(self.named)) != 1 or self.sections:
+            yield "file: is the hand-in of one student; say which with student"
+
+
 KINDS: dict[str, type[Table]] = {
     table.kind: table
     for table in (
@@ -238,6 +251,7 @@ KINDS: dict[str, type[Table]] = {
         Excused,
         Absent,
         Attempt,
+        FileOf,
     )
 }
 

@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass, replace
 
 from gearlab.course.decisions.marks import Told, out_of, shares, shown, told_as
-from gearlab.course.decisions.tables import Attempt, Decision, Decisions, ExtraTime, Late, SetPoints
+from gearlab.course.decisions.tables import Attempt, Decision, Decisions, ExtraTime, FileOf, Late, SetPoints
 from gearlab.course.gradebook import points_text
 from gearlab.course.pages import points_words
 from gearlab.practice import HomeworkSet
@@ -70,6 +70,9 @@ def settle(decisions: Decisions, student: str, reached: float | None, possible: 
         ):  # a rule for all is told of several files
             which = f"the {table.counts}" if table.counts else f"the file {shown(table.file or '')}"
             told.append(told_as(decision, "Which hand-in counts", f"Of several hand-ins {which} counts."))
+        elif isinstance(table, FileOf):
+            words = f"The file {shown(table.file)} counts as yours."
+            told.append(told_as(decision, "Which hand-in counts", words))
     for decision in mine:
         if isinstance(decision.table, Late) and points is not None:
             off, words = deduction(decision.table, _extra_days(mine), points, possible)

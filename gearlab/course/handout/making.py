@@ -32,25 +32,43 @@ class HandOut:
     students: how many students have a notebook and a sheet there [-].
     written: how many of the files are new [-].
     frozen: the frozen copy of the set, beside the key.
+    to_print: the sheets of all of them in one page.
     """
 
     folder: Path
     students: int
     written: int
     frozen: Path
+    to_print: Path
 
 
-def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again: bool = False) -> HandOut:
+def sheets_page(section: str = "") -> str:
+    """Name of the page with the sheets of the class, or of a section.
+
+    >>> sheets_page(), sheets_page("B 2")
+    ('all_sheets.html', 'all_sheets_B~20~2.html')
+    """
+    return f"all_sheets_{file_name(section)}.html" if section else "all_sheets.html"
+
+
+def hand_out(
+    set_path: Path, roster: Roster, key: CourseKey, folder: Path, again: bool = False, section: str = ""
+) -> HandOut:
     """Write a notebook and a sheet for every student, and freeze the set beside the key.
 
     The same set, roster and key give the same files, byte for byte; a student who came late gets theirs
     by handing out again with the longer roster.
 
+    roster: the whole class, also where a section only gets the set.
     folder: where the files go: ``notebooks``, ``sheets`` and ``all_sheets.html`` in it.
     again: use the edition that was frozen before, whatever became of the set since.
-    ValueError if the set cannot be handed out, or other files stand in the way; nothing is written then.
+    section: write the files of this section only, and its sheets into a page to print of its own.
+    ValueError if the set cannot be handed out, there is no such section, or other files stand in the way;
+        nothing is written then.
     """
     folder = Path(folder)
+    chosen = roster.section(section) if section else roster
+    printed = sheets_page(chosen.sections[0] if section else "")
     refuse_inside(key.path, folder)
     edition = _edition(set_path, key, again)
     maker = SheetMaker(edition, key)
@@ -71,9 +89,9 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
             shutil.rmtree(left, ignore_errors=True)  # of a killed hand-out
         fresh = Path(tempfile.mkdtemp(prefix=f".{name}.new-", dir=folder.parent))
         try:
-            for name, content in _files(maker, roster):
+            for name, content in _files(maker, chosen, printed):
                 write_whole(fresh / name, content)
-            new = _new_files(fresh, folder, edition)
+            new = _new_files(fresh, folder, edition, printed)
             # The frozen copy comes first: no sheet is ever out without it.
             frozen = key.frozen_path(edition.set_name)
             if not frozen.is_file():
@@ -83,7 +101,7 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
                 put_in_place(fresh / name, folder / name)
         finally:
             shutil.rmtree(fresh, ignore_errors=True)
-    return HandOut(folder, len(roster), len(new), frozen)
+    return HandOut(folder, len(chosen), len(new), frozen, folder / printed)
 
 
 def respelt_sheets(folder: Path, set_name: str, roster: Roster) -> list[tuple[str, str]]:
@@ -121,8 +139,8 @@ def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
     )
 
 
-def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
-    """Every file of the hand-out, by its path in the folder."""
+def _files(maker: SheetMaker, roster: Roster, to_print: str) -> Iterator[tuple[str, str]]:
+    """Every file of the hand-out, by its path in the folder; `to_print` is the page with all sheets."""
     everybody = []
     fields: dict[str, Any] = {
         "set": maker.set,
@@ -144,12 +162,12 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         name = f"{maker.set.name}_{file_name(student.id)}"
         yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])
         yield f"sheets/{name}.html", page("sheet.html", sheets=[printed], **fields)
-    yield "all_sheets.html", page("sheet.html", sheets=everybody, **fields)
+    yield to_print, page("sheet.html", sheets=everybody, **fields)
     mark = {"gearlab": "hand-out folder", "set": maker.set.name, "edition": maker.digest}
     yield HAND_OUT_MARK, json.dumps(mark, indent=1) + "\n"
 
 
-def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
+def _new_files(fresh: Path, folder: Path, edition: Edition, printed: str) -> list[str]:
     """The files that are not in the folder yet; a different file in a student's place is refused."""
     new = []
     for path in sorted(path for path in fresh.rglob("*") if path.is_file()):
@@ -158,7 +176,7 @@ def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
         if not there.exists():
             new.append(name)
         elif there.read_bytes() != path.read_bytes():
-            if name == "all_sheets.html" and _is_of(folder, edition):
+            if name == printed and _is_of(folder, edition):
                 new.append(name)  # grows with the roster
                 continue
             raise ValueError(

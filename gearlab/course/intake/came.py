@@ -81,6 +81,11 @@ class Item:
         """The path as it may be shown."""
         return one_line(" > ".join(self.steps))[:300]
 
+    @property
+    def names(self) -> tuple[str, str]:
+        """What a person may call it: its name alone, or the path as it is shown."""
+        return self.steps[-1].rpartition("/")[2], self.shown
+
 
 class Intake:
     """All files that came in for one set, sorted by student.
@@ -103,6 +108,7 @@ class Intake:
         self._respelt: dict[str, str] = {}  # id in the roster to id as handed out
         self._in_roster: dict[str, str] = {}  # and the other way
         self._unnamed: list[tuple[Item, str]] = []  # what cannot be read, and who sent it
+        self._aside: list[Item] = []  # what is nobody's
         self._uploaders = Uploaders(roster)
         # Ids that a file name holds in another spelling; all others are found in the roster itself.
         self._spelt = {
@@ -133,6 +139,26 @@ class Intake:
         """
         paths = self._items.get(student)
         return [Item(tuple(path.split(_STEP))) for path in paths.split(_FILE)] if paths else []
+
+    def everything(self) -> Iterator[tuple[Item, str]]:
+        """Every file that may be a hand-in, with whose it is so far: "" where it was set aside."""
+        yield from ((item, "") for item in self._aside)
+        for student in self._items:
+            yield from ((item, student) for item in self.items(student))
+
+    def give(self, item: Item, before: str, student: str) -> None:
+        """Put a file to a student, as a person decided, and take back what was said of it."""
+        if before:
+            left = [other for other in self.items(before) if other != item]
+            del self._items[before]
+            for other in left:
+                self._put(other, before)
+        else:
+            self._aside.remove(item)
+        self._put(item, student)
+        self.problems = [
+            problem for problem in self.problems if (problem.kind, problem.file) != ("foreign", item.shown)
+        ]
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
@@ -292,6 +318,8 @@ class Intake:
                 return  # sent by somebody else, as it seems: settled when all are seen
         if student is not None:
             self._put(item, student)
+        else:
+            self._aside.append(item)
         if problem is not None:
             self.problems.append(problem)
 
@@ -319,6 +347,7 @@ class Intake:
             self._sort_hand_in(item, NAME.search(f"{name}.json"))
         else:
             sender = self._uploaders.sender(self._outside(item, None)) or ""
+            self._aside.append(item)
             reason = "is no hand-in file; it was left alone"
             self.problems.append(Problem("other file", sender, item.shown, reason))
 
@@ -370,6 +399,7 @@ class Intake:
         for identity, inside in list(self._respelt.items()):
             if identity in self._items:
                 del self._respelt[identity]
+                self._aside += self.items(inside)
                 self._items.pop(inside, None)
                 self.problems = [
                     Problem(

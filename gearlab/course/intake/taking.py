@@ -1,8 +1,10 @@
 """Which of the files that came from a student is marked, and what there is to say about it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
 
-from gearlab.course.decisions.tables import NONE, Attempt, Decisions
+from gearlab.course.decisions.tables import NONE, Attempt, Decisions, FileOf
 from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
 from gearlab.course.handout.sheet import SheetMaker
@@ -11,8 +13,84 @@ from gearlab.course.intake.handin import HandIn, read_hand_in
 from gearlab.course.roster import Roster, Student, same_id
 from gearlab.schema import near
 
+_OTHER = "The file was made from another sheet than yours; it was marked with the numbers of"
+OTHER_SHEET, OWN_SHEET = f"{_OTHER} that sheet.", f"{_OTHER} your own, as decided."
+MOST_NAMES = 2000  # names among which a near one is looked for
+
 # What a hand-in is chosen by: own sheet code, save number, answers typed, path.
 Rank = tuple[bool, int, int, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class FileGiven:
+    """A file that counts for a student because a person decided so.
+
+    before: id of the student whose it was so far, "" where it was set aside.
+    sheet: id of the student with whose numbers it is marked, as the decision says and the sheet code proves;
+        "" where the code proves nothing.
+    """
+
+    item: Item
+    before: str
+    sheet: str
+
+
+def give_files(
+    intake: Intake, decisions: Decisions, maker: SheetMaker
+) -> tuple[Decisions, dict[str, FileGiven], list[Problem]]:
+    """Give each file that people decided about to its student.
+
+    Returns the decisions that hold (a file that did not come counts for nobody), the files by student, and
+    what does not fit.
+    """
+    wanted = [(decision, decision.table) for decision in decisions.all if isinstance(decision.table, FileOf)]
+    if not wanted:
+        return decisions, {}, []
+    calls = {table.file for _, table in wanted}
+    came: dict[str, list[tuple[Item, str]]] = {}
+    names: list[str] = []
+    for item, student in intake.everything():
+        names += item.names[: MOST_NAMES - len(names)]
+        for name in calls.intersection(item.names):
+            came.setdefault(name, []).append((item, student))
+    given: dict[str, FileGiven] = {}
+    problems, odd = [], []
+    for decision, table in wanted:
+        (student,) = decision.who or ("",)
+        try:
+            item, before = _only(table.file, came, names)
+            others = [other for other in wanted if other[0] is not decision]
+            if any(item in [it for it, _ in came.get(other.file, [])] for _, other in others):
+                raise ValueError("it counts for somebody else by another decision")
+            given[student] = FileGiven(item, before, _sheet_of(intake, item, student, maker, table))
+        except ValueError as reason:
+            text = f"the file {one_line(table.file)!r} is to count, but: {reason}. It was not given to them"
+            problems.append(Problem("decision", student, "", text))
+            odd.append(decision)
+    for student, file in given.items():
+        intake.give(file.item, file.before, student)
+    return Decisions(tuple(d for d in decisions.all if d not in odd)), given, problems
+
+
+def _only(file: str, came: dict[str, list[tuple[Item, str]]], names: list[str]) -> tuple[Item, str]:
+    """The one file that is meant, and whose it was so far."""
+    meant = came.get(file, [])
+    if not meant:
+        raise ValueError(f"it did not come{near(file, names)}")
+    if len(meant) > 1:
+        paths = ", ".join(item.shown for item, _ in meant[:5])
+        raise ValueError(f"{len(meant)} files have that name ({paths}); write the whole path of one")
+    return meant[0]
+
+
+def _sheet_of(intake: Intake, item: Item, student: str, maker: SheetMaker, table: FileOf) -> str:
+    """The id with whose numbers a file is marked; "" where its sheet code is none of this hand-out."""
+    hand_in = read_hand_in(intake.read(item))
+    if hand_in.set != maker.set.name:
+        raise ValueError(f"it holds answers to {one_line(hand_in.set)!r}")
+    if table.numbers == "own" or hand_in.packet == maker.packet(student):
+        return student
+    return hand_in.student if hand_in.packet == maker.packet(hand_in.student) else ""
 
 
 class Taking:
@@ -20,6 +98,7 @@ class Taking:
 
     decisions: which of several counts, where a person decided so, and who is excused or absent.
     value: points that a student's hand-in would get, asked for where the best of several counts.
+    given: files that count for a student by a decision, already put to them in the intake.
     problems: what was noted on the way, beside those of the intake itself.
     """
 
@@ -30,17 +109,24 @@ class Taking:
         roster: Roster,
         decisions: Decisions = NONE,
         value: Callable[[str, HandIn], float] | None = None,
+        given: Mapping[str, FileGiven] = MappingProxyType({}),
     ):
         self._maker = maker
         self._intake = intake
         self._roster = roster
         self._decisions = decisions
         self._value = value
+        self._given = given
+        self._lost = {file.before: student for student, file in given.items() if file.before != student}
         self._owners: dict[str, str] | None = None
         self.problems: list[Problem] = []
 
     def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
         self.problems.append(Problem(kind, student.id, item.shown if item else "", reason))
+
+    def sheet(self, student: str) -> str:
+        """The id with whose numbers a hand-in is to be marked by a decision; "" where nobody decided it."""
+        return self._given[student].sheet if student in self._given else ""
 
     def take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
         """The hand-in that counts for a student, with remarks for their page; None if there is none."""
@@ -49,7 +135,7 @@ class Taking:
             if items:
                 self._problem("decision", student, items[0], f"is {away[0].kind}; what came was not marked")
             return None, []
-        rule = self._rule(student.id)
+        given, rule = self._given.get(student.id), self._rule(student.id)
         best: tuple[tuple, Rank, HandIn] | None = None
         ranked: list[tuple[Rank, int]] = []
         for item in items:
@@ -66,13 +152,13 @@ class Taking:
                     item,
                     f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
                 )
-            elif not same_id(hand_in.student, student.id):
+            elif not same_id(hand_in.student, student.id) and not (given and item == given.item):
                 self._problem(
                     "foreign",
                     student,
                     item,
                     f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
-                    " give the file or its folder the name of whose it is",
+                    " give the file or its folder the name of whose it is, or decide it with [[file_of]]",
                 )
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
@@ -80,13 +166,24 @@ class Taking:
                 # one student's files.
                 rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
                 ranked.append((rank, hash(content)))
-                key = self._key(rule, student, rank, hand_in)
+                key: tuple = self._key(rule, student, rank, hand_in)
+                if given is not None:
+                    key = item == given.item, rank
                 if best is None or key > best[0]:
                     best = key, rank, hand_in
         if best is not None:
-            return best[2], self._told(student, rule, best[0], best[1], ranked)
-        if items:
-            return None, ["a file came that could not be marked: see the list of problems"]
+            told = self._told(student, rule, best[0], best[1], ranked)
+            if given is not None and given.sheet not in ("", student.id):
+                told.append(OTHER_SHEET)
+            elif given is not None and given.sheet and best[2].packet != packet:
+                told.append(OWN_SHEET)
+            return best[2], told
+        return None, self._nothing(student, bool(items))
+
+    def _nothing(self, student: Student, came: bool) -> list[str]:
+        """Note that there is nothing to mark, and what came instead; a remark on it."""
+        if came:
+            return ["a file came that could not be marked: see the list of problems"]
         notebook = self._intake.notebook(student.id)
         if notebook is not None:
             self._problem(
@@ -95,11 +192,14 @@ class Taking:
                 notebook,
                 "answers are read from the HAND-IN file beside the notebook: ask for it",
             )
-            return None, ["a notebook came without its answers file"]
+            return ["a notebook came without its answers file"]
+        if student.id in self._lost:
+            self._problem("missing", student, None, f"the file that came counts for {self._lost[student.id]}")
+            return ["the file that came counts for somebody else by a decision"]
         self._problem("missing", student, None, "")
         if self._decisions.of(student.id, "late"):
             self._problem("decision", student, None, "is late by a decision, but nothing came")
-        return None, []
+        return []
 
     def _key(self, rule: Attempt | None, student: Student, rank: Rank, hand_in: HandIn) -> tuple:
         """What the hand-in that counts has most of: as a person decided, else it is the one saved last."""
@@ -121,7 +221,9 @@ class Taking:
     ) -> list[str]:
         """Remarks on a choice among several, and on a file that was decided on and did not come."""
         why = ""
-        if rule is not None and rule.file is not None:
+        if student.id in self._given:
+            why = "it is the one that was decided on"
+        elif rule is not None and rule.file is not None:
             if _named(rule.file, taken):
                 why = "it is the one that was decided on"
             else:

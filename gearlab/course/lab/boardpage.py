@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterator
 
 from gearlab.course.files import one_line, safe
-from gearlab.course.lab.runsheet import ReadingTable, Step
+from gearlab.course.lab.readings import ReadingTable
+from gearlab.course.lab.runsheet import Step
 from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
 from gearlab.course.pages import part
 from gearlab.theory.units import written
@@ -124,6 +125,12 @@ def stacked(dots: list[Dot], half: float, bins: int) -> tuple[list[list[Dot]], i
     return columns, left, right
 
 
+def unlikely(dots: list[Dot]) -> str:
+    """How many dots are no plausible readings, as the end of a sentence."""
+    count = sum(not dot.plausible for dot in dots)
+    return f"; not plausible: {count}" if count else ""
+
+
 def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
     """Measured minus computed as dots over a line: rings within the limits, filled squares beyond them."""
     half = span(dots, table)
@@ -162,7 +169,7 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
     far = sum(dot.far for dot in dots)
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
     count = f"{len(dots)} reading{'' if len(dots) == 1 else 's'}"
-    words = f"{count}, {far} beyond ±{table.within:g}{unit}{beyond}"
+    words = f"{count}, {far} beyond ±{table.within:g}{unit}{beyond}{unlikely(dots)}"
     label = f"Dot plot of {safe(table.title)}: {safe(words)}"
     return (
         f'<svg role="img" aria-label="{label}" viewBox="0 0 {WIDE:g} {high + 32:.0f}" width="{WIDE:g}">'

@@ -14,9 +14,10 @@ from gearlab.course.coursekey import HAND_OUT_MARK, make_key, read_key
 from gearlab.course.handout.edition import Edition, frozen_edition
 from gearlab.course.lab.folder import EDITION, LAB
 from gearlab.course.lab.notebook import bench_notebook
-from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id, reading_id
+from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id
 from gearlab.course.lab.paper import answer_book, bench_sides, kit_counts, plan, sides_page
 from gearlab.course.lab.paperparts import cut_files, paper_gears, plate_sheets
+from gearlab.course.lab.readings import reading_id
 from gearlab.course.lab.runsheet import load_run_sheet
 from gearlab.drawing import sheets
 from gearlab.writing import write_whole
@@ -63,7 +64,8 @@ def make_lab(
     if place.exists():
         if (private / "run_sheet.toml").read_text(encoding="utf-8") != sheet.text:
             raise ValueError(
-                f"folder {folder}: holds a lab made from another run sheet; choose an empty folder with --to"
+                f"folder {folder}: holds a lab made from another run sheet; choose an empty folder with"
+                f" --to, or give the lab's own copy, {private / 'run_sheet.toml'}, to make it again"
             )
         before = json.loads(place.read_text(encoding="utf-8"))
         benches, make_ups = max(benches, before["benches"]), max(make_ups, before["make_ups"])

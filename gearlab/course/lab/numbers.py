@@ -11,13 +11,15 @@ from gearlab.course.coursekey import CourseKey
 from gearlab.course.files import file_name
 from gearlab.course.handout.edition import Edition
 from gearlab.course.handout.sheet import SheetMaker, Task
-from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, ReadingTable, RunSheet, Step
+from gearlab.course.lab.readings import ReadingTable, reading_id
+from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, RunSheet, Step
 from gearlab.course.roster import Student
 from gearlab.digits import number_text
 from gearlab.practice.draw import Stream, message
-from gearlab.practice.formulas.expression import compile_formula
+from gearlab.practice.kinds.measured import deviation
+from gearlab.practice.typed.reading import in_unit, read_number
+from gearlab.practice.verdict import Verdict
 from gearlab.quoting import one_line
-from gearlab.theory import derive
 from gearlab.theory.units import written
 
 __all__ = ["Bench", "Numbers", "Reading", "bench_id", "frozen_set"]
@@ -60,8 +62,43 @@ class Reading:
 
     @property
     def instrument(self) -> str:
-        """What the instrument can see, in words."""
-        return f"read to {self.table.resolution:g}{self.unit}"
+        """What it is read from, and what that can see, in words."""
+        step = f"to {self.table.resolution:g}{self.unit}"
+        return f"{self.table.instrument}, {step}" if self.table.instrument else f"read {step}"
+
+    @property
+    def expected(self) -> str:
+        """What it should come to, how near, and what is plausible, for the answer book."""
+        words = f"should come to {self.shown}, within {self.table.within:g}{self.unit}"
+        if self.table.question is None:
+            return words
+        low, high = self.table.question.answers[0].limits(self.computed)
+        return f"{words}; plausible from {number_text(low, 3)} to {number_text(high, 3)}{self.unit}"
+
+    def value(self, text: str) -> float | None:
+        """What was typed, as a number [unit]; None where nothing readable is in."""
+        unit = "" if self.table.unit == "1" else self.table.unit
+        question, text = self.table.question, text[:200]
+        read = read_number(text, unit) if question is None else question.read("reading", text)
+        return in_unit(read, unit)
+
+    def told(self, text: str) -> str:
+        """What is to be said of a reading as it was typed, "" where the run sheet names no instrument."""
+        verdict = self.verdict(text)
+        if verdict is None or verdict.kind != "outside the bands":
+            return "" if verdict is None else verdict.sentence
+        assert self.table.question is not None
+        words = deviation(self.table.question.answers[0], self.value(text) or 0.0, self.computed)
+        return (
+            f"{words[0].upper()}{words[1:]}; within {self.table.within:g}{self.unit} it needs no second look."
+        )
+
+    def verdict(self, text: str) -> Verdict | None:
+        """What is to be said of a reading as it was typed; None where the run sheet names no instrument."""
+        question = self.table.question
+        if question is None:
+            return None
+        return question.judge(self.table.draw(self.computed), {"reading": text[:200]})["reading"]
 
 
 @dataclass(frozen=True)
@@ -145,12 +182,7 @@ class Numbers:
 
     def _reading(self, bench: Bench, table: ReadingTable) -> Reading:
         numbers = bench.numbers
-        if table.formula:
-            words = sorted(numbers)
-            value = float(compile_formula(table.formula, words)(*[numbers[word] for word in words]))
-        else:
-            given = {word: numbers[word] for word in table.given}
-            value = float(derive(table.computed, given, length_unit="mm").result)
+        value = table.worked_out(numbers)
         if not -1e6 < value < 1e6:
             raise ValueError(
                 f"reading {table.id!r}, {bench.title}: comes to {value:g} {table.unit}, which nobody can"
@@ -210,22 +242,14 @@ def prediction_id(asked: AskedPrediction) -> str:
     return f"predict-{asked.lesson[:2]}-{asked.id}"
 
 
-def reading_id(table: ReadingTable) -> str:
-    """Under which name a reading stands in a hand-in."""
-    return f"read-{table.id}"
-
-
 def _on_sheet(reading: Reading) -> dict:
-    table = reading.table
-    unit = "" if table.unit == "1" else table.unit
     return {
-        "id": reading_id(table),
+        "id": reading_id(reading.table),
         "version": 1,
-        "kind": "number",
-        "title": table.title,
+        "title": reading.table.title,
         "prompt": f"{reading.prompt} ({reading.instrument})",
         "givens": {},
-        "answers": [{"id": "reading", "label": table.label, "unit": unit, "asked": "", "symbols": []}],
+        **reading.table.sheet,
     }
 
 

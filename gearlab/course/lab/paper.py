@@ -25,8 +25,11 @@ from gearlab.theory.units import written
 __all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
 
 ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
+NAMES = 8.0  # of a head with a line for names [mm]
 LETTERS_A_LINE = 88  # of running text, with some to spare
 TABLE_HEAD, TABLE_LEAST = 20.0, 45.0  # of a table: title and head; room below which none begins [mm]
+TABLE_LETTERS, PADDING = 116, 2.6  # of a line of all columns; of each column for its edges
+NOTES_LEAST = 30.0  # room that is worth a box for notes [mm]
 LINE, TALL = 5.3, 6.2  # height of a line of text and of an option [mm]
 
 
@@ -75,35 +78,50 @@ def height(block: dict[str, Any]) -> float:
         if task.draw.options:
             return (
                 text
-                + 10.0
+                + 26.0
                 + sum(1.0 + LINE * _lines(words, LETTERS_A_LINE - 8) for _, words in task.draw.options)
             )
         symbols = 0.0 if task.entry.question.shows_numbers else TALL * 2
         return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
     if kind == "table":
-        return TABLE_HEAD + sum(map(_row_height, block["rows"]))
+        return TABLE_HEAD + sum(_row_heights(block))
     return float(block.get("height", 20.0))
 
 
-def _row_height(row: Iterable[str | float]) -> float:
-    """About how tall a row of a table will be; columns share the width by what stands in them [mm]."""
-    lines = -(-sum(len(str(cell)) for cell in row) * 27 // (20 * LETTERS_A_LINE))
-    return 3.0 + 5.0 * max(1, lines)
+def _row_heights(block: dict[str, Any]) -> list[float]:
+    """About how tall the rows of a table will be, by the widths its columns get [mm]."""
+    rows = [[str(cell) for cell in row] for row in block["rows"]]
+    columns = list(zip(block["head"], *rows, strict=True))
+    least = [max(max(map(len, cell.split()), default=0) for cell in column) for column in columns]
+    least[0] = max(map(len, columns[0]))  # does not break
+    most = [max(map(len, column)) for column in columns]
+    free = TABLE_LETTERS - PADDING * len(columns)
+    # as a browser does: what a column needs at least, and of the rest a part by what it could use
+    spare, wish = free - sum(least), sum(most) - sum(least)
+    share = 1.0 if wish <= spare else max(0.0, spare / wish)
+    widths = [low + share * (high - low) for low, high in zip(least, most, strict=True)]
+    return [
+        2.4
+        + 4.8 * max(1, *(-(-len(cell) // max(1, int(wide))) for cell, wide in zip(row, widths, strict=True)))
+        for row in rows
+    ]
 
 
-def _parts(block: dict[str, Any], room: float) -> Iterator[dict[str, Any]]:
-    """A table in parts, the first of which fits into the room left [mm]; other blocks as they are."""
+def _parts(block: dict[str, Any], left: float, room: float) -> Iterator[dict[str, Any]]:
+    """A table in parts, the first of which fits into the room left [mm]; other blocks as they are.
+
+    room: of a whole side [mm].
+    """
     if block["kind"] != "table":
         yield block
         return
     rows: list[Any] = []
     used = TABLE_HEAD
     title = block["title"]
-    for row in block["rows"]:
-        tall = _row_height(row)
-        if rows and used + tall > room:
+    for row, tall in zip(block["rows"], _row_heights(block), strict=True):
+        if rows and used + tall > left:
             yield {**block, "title": title, "rows": rows}
-            rows, used, room, title = [], TABLE_HEAD, ROOM, f"{block['title']} (continued)"
+            rows, used, left, title = [], TABLE_HEAD, room, f"{block['title']} (continued)"
         rows.append(row)
         used += tall
     yield {**block, "title": title, "rows": rows}
@@ -114,16 +132,21 @@ def laid_out(
 ) -> list[Side]:
     """Blocks on as many sides as they take; an odd number gets a side for notes at its end."""
     sides: list[Side] = []
-    used = ROOM
+    room = ROOM if head.get("names") else ROOM + NAMES
+    used = room
     for whole in blocks:
-        for block in _parts(whole, ROOM - used if ROOM - used > TABLE_LEAST else ROOM):
+        begins = room - used > TABLE_LEAST or height(whole) <= room - used
+        for block in _parts(whole, room - used if begins else room, room):
             tall = height(block)
-            if not sides or used + tall > ROOM:
+            if not sides or used + tall > room:
                 sides.append(Side(heading if not sides else f"{heading} (continued)", **head))
                 used = 0.0
             sides[-1].blocks.append(block)
             used += tall
-    if even and len(sides) % 2:
+    odd = len(sides) % 2 == 1
+    if even and room - used > (room / 2 if odd else NOTES_LEAST):
+        sides[-1].blocks.append({"kind": "notes"})
+    if even and odd:
         rest = {"kind": "ruled", "title": "Notes and sketches", "lines": 22}
         sides.append(Side(f"{heading}: notes", **{**head, "names": False}, blocks=[rest]))
     for number, side in enumerate(sides, start=1):
@@ -265,8 +288,7 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
                     label = question.title if draw.options else f"{question.title}: {field_.label}"
                     yield step.checkpoint, label, text
             elif isinstance(what, Reading):
-                within = f"should come to {what.shown}, within {what.table.within:g}{what.unit}"
-                yield step.checkpoint, f"{what.table.title} (read)", within
+                yield step.checkpoint, f"{what.table.title} (read)", what.expected
 
 
 def _bad(sheet: RunSheet, bench: Bench) -> list[tuple[str, str, str]]:

@@ -87,7 +87,7 @@ def paper_gears(sheet: RunSheet, paper: str, copies: dict[str, int]) -> Iterator
     copies: how often each page is wanted, by kit.
     """
     for kit in sheet.table.kit:
-        times = f"print it {copies.get(kit.name, 0)} times"
+        times = _times(copies.get(kit.name, 0))
         pair = gears(kit)
         yield from sheets.pages(
             _cut_outs(sheet, kit, pair), paper, _block(sheet, f"paper gears, kit {kit.name}: {times}")
@@ -97,6 +97,13 @@ def paper_gears(sheet: RunSheet, paper: str, copies: dict[str, int]) -> Iterator
             if gear is not None:
                 scene = _cut_outs(sheet, kit, (gear,), marked=True)
                 yield from sheets.pages(scene, paper, _block(sheet, f"gear {kit.name}z: {times}"))
+
+
+def _times(copies: int) -> str:
+    """How often a page is wanted, in words."""
+    if not copies:
+        return "no bench has it"
+    return "print it once" if copies == 1 else f"print it {copies} times"
 
 
 def _block(sheet: RunSheet, part: str) -> sheets.TitleBlock:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
+from itertools import product
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -17,6 +18,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.care import refused
 from gearlab.contents import lesson_bank
+from gearlab.course.lab.readings import ReadingTable, reading_id
 from gearlab.practice.bank import Bank, load_bank, read_toml
 from gearlab.practice.draw import Grid
 from gearlab.practice.formulas.expression import ExpressionError, compile_formula
@@ -145,25 +147,6 @@ class AskedPrediction(_Table):
     id: Kebab
 
 
-class ReadingTable(_Table):
-    """Something the bench measures or counts, and what theory or a formula says it should be.
-
-    computed: a quantity word, derived from the words of `given`; formula: else, in the bench's numbers.
-    resolution: what the instrument can see; within: the largest difference that needs no second look [unit].
-    """
-
-    id: Kebab
-    title: Text
-    prompt: Text
-    label: Text
-    unit: str = "1"
-    resolution: Annotated[float, Field(gt=0)]
-    within: Annotated[float, Field(gt=0)]
-    computed: str = ""
-    given: tuple[str, ...] = ("driver_teeth", "driven_teeth", "module")
-    formula: str = ""
-
-
 class Step(_Table):
     """Some minutes of the lab; what it asks belongs to its checkpoint.
 
@@ -282,7 +265,7 @@ def _problems(sheet: RunSheet) -> Iterator[str]:
     yield from _twice(
         "question or reading",
         [asked.id for step in table.step for asked in step.question]
-        + [f"read-{reading.id}" for step in table.step for reading in step.reading],
+        + [reading_id(reading) for step in table.step for reading in step.reading],
     )
     yield from _twice(
         "prediction",
@@ -370,8 +353,23 @@ def _step(sheet: RunSheet, step: Step) -> Iterator[str]:
             yield f"prediction {prediction.id!r}: has no options, so that no tally can be made of it"
     known = {"driver_teeth", "driven_teeth", "module", "bad_opening", *sheet.table.own}
     for reading in step.reading:
-        for problem in _reading(reading, known):
+        problems = list(_reading(reading, known)) or reading.doubts(_benches(sheet, reading))
+        for problem in problems:
             yield f"reading {reading.id!r}: {problem}"
+
+
+def _benches(sheet: RunSheet, reading: ReadingTable) -> Iterator[dict[str, float]]:
+    """The numbers that a reading may meet: every kit, with each number of its own that goes in."""
+    words = set(reading.given) | set(re.findall(r"[a-z][a-z0-9_]*", reading.formula))
+    own = {word: row.grid.values for word, row in sheet.table.own.items() if word in words}
+    opening = {"bad_opening": sum(bad.by for bad in sheet.table.bad)}
+    for kit in sheet.table.kit:
+        for values in product(*own.values()):
+            yield {
+                word: number
+                for word, number in (kit.numbers | dict(zip(own, values, strict=True)) | opening).items()
+                if word in words
+            }
 
 
 def _reading(reading: ReadingTable, known: set[str]) -> Iterator[str]:
@@ -389,6 +387,7 @@ def _reading(reading: ReadingTable, known: set[str]) -> Iterator[str]:
             compile_formula(reading.formula, sorted(known))
         except ExpressionError as error:
             yield f"formula: {error}"
+    yield from reading.faults
     if reading.within < reading.resolution:
         finest = f"{reading.resolution:g} {reading.unit}"
         yield f"within = {reading.within:g} is finer than the instrument's {finest}"

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from gearlab.course.lab.folder import LabFolder
 from gearlab.course.lab.numbers import Bench
+from gearlab.course.lab.readings import reading_id
 from gearlab.practice.handin import LONGEST_TYPED
 from gearlab.schema import near
 
-__all__ = ["Asked", "questions_of", "taken"]
+__all__ = ["Asked", "questions_of", "readings_told", "taken"]
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,17 @@ def taken(asked: Asked, typed: Mapping[str, str]) -> dict[str, dict[str, str]]:
             _numbers(name, text, len(options)) if options else text.strip()
         )
     return rows
+
+
+def readings_told(
+    lab: LabFolder, bench: Bench, typed: Mapping[str, Mapping[str, str]]
+) -> Iterator[tuple[str, str]]:
+    """What is to be said of the readings that were typed: title, and measured minus computed in words."""
+    for step in lab.sheet.table.step:
+        for table in step.reading:
+            text = typed.get(reading_id(table), {}).get("reading", "")
+            if text and (told := lab.numbers.reading(bench, table).told(text)):
+                yield table.title, told
 
 
 def _numbers(name: str, text: str, count: int) -> str:

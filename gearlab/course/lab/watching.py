@@ -21,10 +21,11 @@ from gearlab.course.files import one_line
 from gearlab.course.handout.sheet import Task
 from gearlab.course.intake.handin import HandIn, read_hand_in
 from gearlab.course.lab.folder import LabFolder, open_lab_folder
-from gearlab.course.lab.numbers import Bench, Reading, prediction_id, reading_id
-from gearlab.course.lab.runsheet import ReadingTable, Step
+from gearlab.course.lab.numbers import Bench, Reading, prediction_id
+from gearlab.course.lab.readings import ReadingTable, reading_id
+from gearlab.course.lab.runsheet import Step
 from gearlab.practice.handin import FILE_LIMIT
-from gearlab.practice.typed.reading import in_unit, read_number
+from gearlab.practice.verdict import Verdict
 
 __all__ = ["Board", "Cell", "Cause", "Dot", "open_board"]
 
@@ -76,6 +77,7 @@ class Dot:
 
     difference: float
     far: bool
+    plausible: bool = True
 
 
 @dataclass
@@ -217,10 +219,7 @@ class Board:
                 if isinstance(what, Task) and what.entry.question.id in changed:
                     self._judge(bench, known, step, what)
                 elif isinstance(what, Reading) and reading_id(what.table) in changed:
-                    difference = self.difference(bench, what)
-                    near = difference is not None and abs(difference) <= what.table.within + 1e-9
-                    state = "" if difference is None else "right" if near else "wrong"
-                    self._state(known, step, (reading_id(what.table), "reading"), state)
+                    self._measure(bench, known, step, what)
 
     def _judge(self, bench: Bench, known: _Known, step: Step, task: Task) -> None:
         question = task.entry.question
@@ -228,9 +227,25 @@ class Board:
         for name, verdict in question.judge(task.draw, texts).items():
             state = "" if verdict.kind == "not answered" else "right" if verdict.right else "wrong"
             self._state(known, step, (question.id, name), state)
-            for cause in verdict.causes[:1] if state == "wrong" else ():
-                self._words[question.id, cause.name] = cause.title, cause.sentence
-                self._told.setdefault((question.id, cause.name), {})[bench.id] = self.now
+            if state == "wrong":
+                self._cause(bench, question.id, verdict)
+
+    def _measure(self, bench: Bench, known: _Known, step: Step, reading: Reading) -> None:
+        name, text = reading_id(reading.table), self._typed(bench, reading)
+        verdict, difference = reading.verdict(text), self.difference(bench, reading)
+        if verdict is None:  # a lab of before: a number that lies near enough, or does not
+            near = difference is not None and abs(difference) <= reading.table.within + 1e-9
+            state = "" if difference is None else "right" if near else "wrong"
+        else:
+            unread = verdict.kind in ("not answered", "cannot read")
+            state = "" if unread else "right" if verdict.right else "wrong"
+            self._cause(bench, name, verdict)
+        self._state(known, step, (name, "reading"), state)
+
+    def _cause(self, bench: Bench, question: str, verdict: Verdict) -> None:
+        for cause in verdict.causes[:1]:
+            self._words[question, cause.name] = cause.title, cause.sentence
+            self._told.setdefault((question, cause.name), {})[bench.id] = self.now
 
     def _state(self, known: _Known, step: Step, place: tuple[str, str], state: str) -> None:
         known.states[place] = state
@@ -379,17 +394,16 @@ class Board:
         return sorted(rows, key=lambda row: (-row.benches, row.question, row.title))[:most]
 
     def _title(self, question: str) -> str:
-        entries = {entry.question.id: entry.question.title for entry in self.lab.numbers.maker.set}
-        return entries.get(question, question)
+        titles = {entry.question.id: entry.question.title for entry in self.lab.numbers.maker.set}
+        titles |= {reading_id(table): table.title for step in self.steps for table in step.reading}
+        return titles.get(question, question)
+
+    def _typed(self, bench: Bench, reading: Reading) -> str:
+        return self._known[bench.id].answers.get(reading_id(reading.table), {}).get("reading", "")
 
     def difference(self, bench: Bench, reading: Reading) -> float | None:
         """Measured minus computed [unit of the reading]; None where nothing readable is in."""
-        text = self._known[bench.id].answers.get(reading_id(reading.table), {}).get("reading", "")
-        if not text:
-            return None
-        unit = "" if reading.table.unit == "1" else reading.table.unit
-        read = read_number(text[:200], unit)
-        value = in_unit(read, unit)
+        value = reading.value(self._typed(bench, reading))
         return None if value is None else value - reading.computed
 
     def dots(self, table: ReadingTable) -> list[Dot]:
@@ -399,7 +413,9 @@ class Board:
             reading = self.lab.numbers.reading(bench, table)
             difference = self.difference(bench, reading)
             if difference is not None:
-                rows.append(Dot(difference, abs(difference) > table.within + 1e-9))
+                verdict = reading.verdict(self._typed(bench, reading))
+                plausible = verdict is None or verdict.kind not in ("not plausible", "wrong unit")
+                rows.append(Dot(difference, abs(difference) > table.within + 1e-9, plausible))
         return sorted(rows, key=lambda dot: dot.difference)
 
 

@@ -72,9 +72,10 @@ class Came:
     """What came of one student.
 
     number: place in the class list, from 0.
-    packet: the code of the student's own sheet.
+    packet: the code of the sheet it is marked by.
     hand_in: the one that counts; None if there is none.
     remarks: for the student's page.
+    sheet: id of the student with whose numbers it is marked by a decision; "" where nobody decided it.
     """
 
     number: int
@@ -82,12 +83,13 @@ class Came:
     packet: str
     hand_in: HandIn | None
     remarks: tuple[str, ...]
+    sheet: str = ""
 
     def told(self) -> str:
         """All of it as text, the same whenever the same came."""
         typed = self.hand_in
         came = None if typed is None else [(name, getattr(typed, name)) for name in type(typed).model_fields]
-        return repr((self.number, self.student, self.packet, came, self.remarks))
+        return repr((self.number, self.student, self.packet, came, self.remarks, self.sheet))
 
 
 @dataclass(slots=True)
@@ -155,7 +157,7 @@ class Workshop:
 
     def _row(self, came: Came, done: Done) -> Row:
         student, hand_in, remarks = came.student, came.hand_in, list(came.remarks)
-        marked = None if hand_in is None else self._marker.mark(student.id, hand_in)
+        marked = None if hand_in is None else self._marker.mark(student.id, hand_in, came.sheet)
         settled = self._marker.settle(student.id, marked)
         row = Row(settled.points, settled.out_of, "", marked is not None)
         if marked is None or hand_in is None:
@@ -197,7 +199,7 @@ class Workshop:
         if self.recipe.reasons is not None:
             row.texts = texts_to_mark(self.recipe.reasons.codes, came.student.id, marked)
         row.changed = Marker.changed_givens(hand_in, marked)
-        return [ALTERED] if row.changed or hand_in.packet != came.packet else []
+        return [ALTERED] if not came.sheet and (row.changed or hand_in.packet != came.packet) else []
 
 
 def page_name(identity: str) -> str:

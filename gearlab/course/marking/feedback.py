@@ -13,6 +13,7 @@ from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.practice import HomeworkSet
 from gearlab.practice.contract import rules, why, within
+from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
 from gearlab.theory.units import written
 
@@ -151,6 +152,7 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
     scale, question = task.scale, task.entry.question
     of_conditions = not question.judges_fields
     pieces = [_chosen(task)] if of_conditions else []
+    sentences = told_once(question, task.verdicts)
     for identity, head in heads.items():
         verdict = task.verdicts[identity]
         left_out = identity in task.left_out
@@ -180,7 +182,9 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             if question.prose:
                 shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
             pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked}</dl>\n")
-        sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
+        sentence = sentences[identity]
+        if of_conditions:
+            sentence = sentence.removeprefix("Met.").strip()
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
         lost = why(verdict, cause_words(task, identity))

@@ -19,7 +19,7 @@ from gearlab.course.gradebook import Gradebooks, harmless
 from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.intake.came import KINDS, Intake, Problem
-from gearlab.course.intake.taking import Taking
+from gearlab.course.intake.taking import FileGiven, Taking, give_files
 from gearlab.course.marking.begun import PAGES, Begun
 from gearlab.course.marking.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name
 from gearlab.course.marking.changes import Before, Changes, Edited, to_look_at
@@ -128,10 +128,12 @@ def mark(
     if section:
         notes += (f"Section {one_line(section)} only: {len(chosen)} of {len(roster)} students.",)
     decided = decisions_of(key, maker.set, roster, decisions)
+    decided, given, odd = give_files(intake, decided, maker)
+    intake.problems += odd
     recipe = Recipe(
         edition, key, decided, texts.marks if texts is not None else None, tuple(sections_of(chosen))
     )
-    class_ = _Class(recipe, intake, roster, chosen, texts, not anyway)
+    class_ = _Class(recipe, intake, roster, chosen, texts, not anyway, given)
     class_.before = Before(results, maker.set.name, roster, decided)
     if not cores and len(chosen) < LARGE:
         cores = 1
@@ -215,11 +217,12 @@ class _Class:
         chosen: Roster,
         texts: ReasonList | None,
         must_fit: bool,
+        given: dict[str, FileGiven],
     ):
         self._recipe = recipe
         self._workshop = Workshop(recipe)
         self._maker = self._workshop.maker
-        self._taking = Taking(self._maker, intake, roster, recipe.decisions, self._workshop.worth)
+        self._taking = Taking(self._maker, intake, roster, recipe.decisions, self._workshop.worth, given)
         self._whole, self._roster = roster, chosen
         self._texts = texts
         self._must_fit = must_fit
@@ -313,9 +316,10 @@ class _Class:
     def _blocks(self) -> Iterator[list[Came]]:
         block = []
         for number, student in enumerate(self._roster):
-            packet = self._maker.packet(student.id)
+            sheet = self._taking.sheet(student.id)
+            packet = self._maker.packet(sheet or student.id)
             hand_in, remarks = self._taking.take(student, packet)
-            block.append(Came(number, student, packet, hand_in, tuple(remarks)))
+            block.append(Came(number, student, packet, hand_in, tuple(remarks), sheet))
             if len(block) == BLOCK:
                 yield block
                 block = []
@@ -327,7 +331,8 @@ class _Class:
         student, hand_in = came.student, came.hand_in
         if hand_in is None:
             return
-        self._taking.compare(student, came.packet, hand_in, row.changed)
+        if not came.sheet:
+            self._taking.compare(student, came.packet, hand_in, row.changed)
         if hand_in.met:
             items = self._intake.items(student.id)
             file = items[0].shown if len(items) == 1 else ""
@@ -335,7 +340,8 @@ class _Class:
             self._met.append(Problem("saved anew", student.id, file, reason))
         if hand_in.packet:
             own = hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
-            self._codes.add(hand_in.packet, own)
+            if own or not came.sheet:
+                self._codes.add(hand_in.packet, own)
         if self._codes.others == ENOUGH:
             self._refuse_wrong_key()
 

@@ -108,9 +108,10 @@ def _hole(hole: PlateHole, mm: float) -> list[Shape]:
 def _words(hole: PlateHole, mm: float, say: Callable[[float], str]) -> list[tuple[tuple[float, float], str]]:
     """The words above and below a hole, and where they stand."""
     away = hole.diameter / 2 + 7 * mm
-    words = f"{hole.name} \u2300 {say(hole.diameter)}"
+    words = f"{hole.name} \u2300 {say(hole.diameter)}{'' if hole.stated else ' (as its shaft)'}"
+    aside = (2.0 + said_width(words) / 2) * mm  # beside the line that goes up to a spacing
     return [
-        ((hole.x, hole.y + away), words + ("" if hole.stated else " (as its shaft)")),
+        ((hole.x + aside, hole.y + away), words),
         ((hole.x, hole.y - away), f"{say(hole.edge)} from the edge"),
     ]
 

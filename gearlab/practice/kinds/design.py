@@ -91,9 +91,9 @@ class DesignQuestion(Question):
             for field, number in zip(design.fields, chosen)
         ]
         parts = []
-        for word in self._words():
-            derived = design.derived(word)
-            worked, inputs = self.worked(derived, form), derived.numbers(values)
+        ways = [design.derived(word) for word in self._words()]
+        for derived, worked in zip(ways, self.worked(ways, form)):
+            inputs = derived.numbers(values)
             parts.append(worked.filled(inputs, worked.value(inputs)))
         told = []
         for condition in design.conditions:

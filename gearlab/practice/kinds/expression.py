@@ -79,7 +79,8 @@ class ExpressionQuestion(Question):
         return {answer.id: Key(None, str(answer.way.formula), answer.unit, 0.0) for answer in self.answers}
 
     def _solution(self, draw: Draw, form: str) -> str:
-        return joined([_solved(answer, self.worked(answer, form), form) for answer in self.answers], form)
+        ways = self.worked(self.answers, form)
+        return joined([_solved(answer, way, form) for answer, way in zip(self.answers, ways)], form)
 
     @cached_property
     def contracts(self) -> dict[str, Contract]:

@@ -153,10 +153,8 @@ class NumberQuestion(Question):
 
     def _solution(self, draw: Draw, form: str) -> str:
         parts = [
-            self.worked(answer, form).filled(
-                answer.numbers(draw.shown, draw.keys), key, answer.period(draw.shown)
-            )
-            for answer, key in zip(self.answers, draw.keys)
+            made.filled(answer.numbers(draw.shown, draw.keys), key, answer.period(draw.shown))
+            for made, answer, key in zip(self.worked(self.answers, form), self.answers, draw.keys)
         ]
         return joined(parts, form)
 

@@ -22,7 +22,7 @@ from gearlab.practice.typed.units import unit_in_words
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import MM_PER_INCH, written
 
-__all__ = ["ReadingAnswer", "ReadingQuestion"]
+__all__ = ["ReadingAnswer", "ReadingQuestion", "faults_of_reading"]
 
 _OWN = "Right with your own reading."
 _ALIKE = 1e-6  # of a step: what floats leave
@@ -185,11 +185,12 @@ class ReadingQuestion(NumberQuestion):
         problems = super().check_draws(drawn)
         for answer in self.answers:
             if answer.measured:
-                told = {line: None for draw in drawn for line in self._reading_faults(answer, draw)}
+                told = {line: None for draw in drawn for line in self.reading_faults(answer, draw)}
                 problems += [f"answers.{answer.id}: {line}" for line in list(told)[:3]]
         return problems
 
-    def _reading_faults(self, answer: ReadingAnswer, draw: Draw) -> list[str]:
+    def reading_faults(self, answer: ReadingAnswer, draw: Draw) -> list[str]:
+        """What is wrong with bands and plausible range at one draw."""
         key, lines = draw.keys[answer.place], []
         nearest = float(answer.as_asked(key))
         if not judge_reading(answer, draw, Reading(nearest, "", answer.shown_unit), 0)[0].right:
@@ -197,7 +198,8 @@ class ReadingQuestion(NumberQuestion):
         low, high = answer.limits(key)
         if not low <= key - answer.bands[-1].within <= key + answer.bands[-1].within <= high:
             lines.append("plausible: does not reach as far as the widest band")
-        for factor in (10.0, 0.1, *((MM_PER_INCH, 1 / MM_PER_INCH) if answer.dimension == "length" else ())):
+        factors = (10.0, 0.1, *((MM_PER_INCH, 1 / MM_PER_INCH) if answer.dimension == "length" else ()))
+        for factor in factors if key else ():  # of nothing no multiple can be told
             if not answer.counted and answer.plausible(key * factor, key):
                 lines.append(
                     f"plausible: a reading {factor:.3g} times the computed value passes; make it narrower"
@@ -232,7 +234,12 @@ def _answer_faults(
         )
         if name in answer.model_fields_set and getattr(answer, name) not in (None, [])
     ]
-    return problems + _plausible_faults(answer.plausible) + _band_faults(answer), shown
+    return problems + faults_of_reading(answer), shown
+
+
+def faults_of_reading(answer: ReadingTable) -> list[str]:
+    """What does not fit in the plausible range and the bands of a reading."""
+    return _plausible_faults(answer.plausible) + _band_faults(answer)
 
 
 def _plausible_faults(stated: PlausibleTable | None) -> list[str]:
