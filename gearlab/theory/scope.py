@@ -154,12 +154,8 @@ _SPLIT = {
     "extra_dedendum",
     "rack_tip_radius",
 }
+_ATTRIBUTES = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}
 #: In a pair mounted at its reference distance these coincide.
-_OF_THE_SYSTEM = {
-    "addendum_factor": "addendum",
-    "dedendum_factor": "dedendum",
-    "rack_tip_radius": "tip_radius",
-}
 MOUNTED_PLAINLY = {
     "reference_centre_distance": "centre_distance",
     "operating_pressure_angle": "pressure_angle",
@@ -320,7 +316,7 @@ class Scope:
             return sp.Integer(0)
         if word == "extra_dedendum":
             return _exact(row.extra(self.length_unit))
-        attribute = _OF_THE_SYSTEM.get(word)
+        attribute = _ATTRIBUTES.get(word)
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations: Iterable[Relation]) -> tuple[Equation, ...]:
