@@ -88,11 +88,11 @@ def _common_normal(
     """
     sense = -1.0 if driven.internal else 1.0
     fixed, other = (driver, driven) if gear == "driver" else (driven, driver)
-    spot = [float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, FLANK_END)]))]
+    spot = tuple(float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, FLANK_END)])))
     mate = side_of(other)
     mate_radii = sorted((other.form_radius, other.tip_radius))
 
-    def state(angle: float) -> tuple[float, float, list[float], float]:
+    def state(angle: float) -> tuple[float, float, tuple[float, ...], float]:
         """With the place at an angle about its own centre.
 
         Error of the normals, the driver's angle and spot there, the driven gear's rest.
@@ -102,7 +102,7 @@ def _common_normal(
         else:
             x, y = sense * (distance - spot[0] * math.cos(angle)), -sense * spot[0] * math.sin(angle)
         radius = min(max(math.hypot(x, y), mate_radii[0]), mate_radii[1])
-        met = [float(value[0]) for value in mate.evaluate(mate.at_radius(np.array([radius])))]
+        met = mate.on_flank(radius)
         psi = math.atan2(y, x)
         on_driver, on_driven = (spot, met) if gear == "driver" else (met, spot)
         at, to = (angle, psi) if gear == "driver" else (psi, angle)

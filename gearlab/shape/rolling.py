@@ -134,8 +134,9 @@ class Rolling:
         near = turn - steps * pitch
         pairs = np.arange(-count, count + 1)
         turns = near[..., None] + pairs * pitch
-        rest, place = first_touch(self.driver, self.driven, self.centre_distance, turns)
-        rest = rest + pairs * driven_pitch
+        lifts = pairs * driven_pitch
+        rest, place = first_touch(self.driver, self.driven, self.centre_distance, turns, lifts)
+        rest = rest + lifts
         best = np.argmin(rest, axis=-1)[..., None]
 
         def pick(values: np.ndarray) -> np.ndarray:

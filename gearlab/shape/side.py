@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -80,6 +80,10 @@ class Side:
         )
         for number, (draw, (start, end)) in enumerate(curves):
             here = curve == number
+            if here.all():
+                share = place - number
+                points, normals = draw(start * (1.0 - share) + end * share)
+                break
             if here.any():
                 share = place[here] - number
                 points[here], normals[here] = draw(start * (1.0 - share) + end * share)
@@ -112,6 +116,41 @@ class Side:
             below = ~on_flank
             place[below] = self._fillet_place(radius[below])
         return place
+
+    @cached_property
+    def looks(self) -> Spot:
+        """Points and normals at `LOOKS`."""
+        return self.evaluate(LOOKS)
+
+    def on_flank(self, radius: float) -> tuple[float, float, float]:
+        """One spot of the flank, on a circle about the gear's centre; a fraction of the time of arrays.
+
+        radius: radius of the circle [modules]; beyond the flank's ends they are taken.
+        Returns radius [modules], polar angle and angle of the outward normal [rad].
+
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+        >>> spot = side.evaluate(side.at_radius(np.array([10.0])))
+        >>> bool(np.allclose(side.on_flank(10.0), np.ravel(spot), rtol=0, atol=1e-14))
+        True
+
+        Source: string construction of the involute: along it the angle changes as inv, the normal as roll.
+        """
+        base = self.form.base_radius
+        roll = math.sqrt(max(radius - base, 0.0) * (radius + base)) / base
+        low, high = sorted(self.form.flank_range)
+        roll = min(max(roll, low), high)
+        end, angle, facing = self._flank_end
+        sense = -1.0 if self.form.internal else 1.0
+        turned = (end - math.atan(end)) - (roll - math.atan(roll))
+        return base * math.hypot(1.0, roll), angle + sense * turned, facing + sense * (end - roll)
+
+    @cached_property
+    def _flank_end(self) -> tuple[float, float, float]:
+        """Unwound angle at the flank's end on the tip circle, its polar angle and its normal's [rad]."""
+        roll = self.form.flank_range[1]
+        (x, y), (across, up) = (pair.tolist() for pair in self.form.flank(roll))
+        return roll, math.atan2(y, x), math.atan2(up, across)
 
     def reaches(self, radius: np.ndarray) -> np.ndarray:
         """Whether circles about the gear's centre cut this side.

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gearlab.shape.side import LOOKS, side_of
+from gearlab.shape.side import LOOKS, Spot, side_of
 
 if TYPE_CHECKING:
     from gearlab.shape.form import Form
@@ -47,24 +47,30 @@ def rest_at(
 
     Source: geometry of two turning points; law of gearing for the slope.
     """
-    sense = -1.0 if driven.internal else 1.0
-    side, other = side_of(driver), side_of(driven)
-    turn, place = np.broadcast_arrays(turn, place)
-    spot = side.evaluate(place)
+    return _rest_of(side_of(driver).evaluate(place), driven, distance, turn)
+
+
+def _rest_of(spot: Spot, driven: Form, distance: float, turn: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """As `rest_at`, of spots of the driver's side."""
+    sense, other = -1.0 if driven.internal else 1.0, side_of(driven)
     at = turn + spot.angle
     across, along = distance - sense * spot.radius * np.cos(at), -sense * spot.radius * np.sin(at)
     radius = np.hypot(across, along)
     reached = other.reaches(radius)
+    turned = math.pi if sense > 0 else 0.0
+    if reached.all():
+        met = other.evaluate(other.at_radius(radius))
+        rest = sense * np.arctan2(along, across) - met.angle
+        return rest, np.sin(turn + spot.facing - sense * (rest + met.facing) - turned)
     rest, slope = np.full(radius.shape, np.inf), np.zeros(radius.shape)
     met = other.evaluate(other.at_radius(radius[reached]))
     rest[reached] = sense * np.arctan2(along[reached], across[reached]) - met.angle
-    turned = math.pi if sense > 0 else 0.0
     slope[reached] = np.sin((turn + spot.facing)[reached] - sense * (rest[reached] + met.facing) - turned)
     return rest, slope
 
 
 def first_touch(
-    driver: Form, driven: Form, distance: float, turn: np.ndarray
+    driver: Form, driven: Form, distance: float, turn: np.ndarray, lifts: np.ndarray | None = None
 ) -> tuple[np.ndarray, np.ndarray]:
     """Driven angle at which one pair of teeth comes to rest, and the place on the driver's tooth.
 
@@ -72,6 +78,8 @@ def first_touch(
     driven: the other gear (lengths in modules).
     distance: centre distance [modules].
     turn: relative angles of the driver's tooth [rad].
+    lifts: angles [rad] added to the rests along the last axis of turn before they are compared, where only
+        the least of them is wanted; rests that cannot be it are left infinite.
     Returns rest, place: driven angle [rad], infinite where the teeth do not reach each other, and place [-],
         of the shape of turn.
 
@@ -85,11 +93,16 @@ def first_touch(
     """
     turn = np.asarray(turn, dtype=float)
     flat = turn.ravel()
-    look, _ = rest_at(driver, driven, distance, flat[:, None], LOOKS[None, :])
+    look, _ = _rest_of(side_of(driver).looks, driven, distance, flat[:, None])
     padded = np.pad(look, ((0, 0), (1, 1)), constant_values=np.inf)
     lowest = np.isfinite(look) & (look <= padded[:, :-2]) & (look <= padded[:, 2:])
     # Places well above the lowest cannot come below it on closing in.
-    lowest &= look <= look.min(axis=1, keepdims=True) + 0.1 * driven.pitch_angle
+    well_above = 0.1 * driven.pitch_angle
+    least = look.min(axis=1)
+    lowest &= look <= least[:, None] + well_above
+    if lifts is not None:
+        lifted = least.reshape(turn.shape) + lifts
+        lowest &= (lifted <= lifted.min(axis=-1, keepdims=True) + well_above).reshape(-1, 1)
     row, column = np.nonzero(lowest)
     best, where = look[row, column], LOOKS[column]
     low, high = LOOKS[np.maximum(column - 1, 0)], LOOKS[np.minimum(column + 1, len(LOOKS) - 1)]

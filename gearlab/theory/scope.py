@@ -139,6 +139,7 @@ FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
 
 _GEAR_WORDS = {q.word for q in GEAR}
 _TOOTH_WORDS = {q.word for q in TOOTH}
+_OF_ONE_GEAR = _GEAR_WORDS | _TOOTH_WORDS
 #: Of a tooth, what profile shift, thinning and shortening change.
 CHANGED_BY_CUT = frozenset(
     [
@@ -153,6 +154,7 @@ CHANGED_BY_CUT = frozenset(
 )
 # Shared by two plain gears of one tooth system; each gear's own as soon as one of them is changed.
 _SPLIT = CHANGED_BY_CUT | {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
+_ATTRIBUTES = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}
 #: In a pair mounted at its reference distance these coincide.
 MOUNTED_PLAINLY = {
     "reference_centre_distance": "centre_distance",
@@ -260,6 +262,7 @@ class Scope:
             else MOUNTED_PLAINLY | _ONE_MODULE
         )
         self.lock = threading.RLock()
+        self._terms: dict[tuple[str, str], sp.Expr] = {}
         self._isolated: dict = {}
         self._bounds: dict[tuple[Equation, frozenset[str]], tuple[Bound, ...]] = {}
         if relations is None:
@@ -272,6 +275,11 @@ class Scope:
     # -- building --------------------------------------------------------------------------------------
     def term(self, word: str, side: str = ""):
         """The symbol, or fixed number, that a word stands for seen from one gear of the pair or train."""
+        if (word, side) not in self._terms:
+            self._terms[word, side] = self._term(word, side)
+        return self._terms[word, side]
+
+    def _term(self, word: str, side: str) -> sp.Expr:
         if word == "full_turn":
             return FULL_TURN
         if word not in MOUNTED_PLAINLY:
@@ -292,7 +300,7 @@ class Scope:
         if own and base in _TOOTH_WORDS and not (self.split and base in _SPLIT):
             word = base
         sides = self.about.sides
-        if not sides or word not in _GEAR_WORDS | _TOOTH_WORDS:
+        if not sides or word not in _OF_ONE_GEAR:
             return word
         if word in _GEAR_WORDS or (self.split and word in _SPLIT):
             return f"{side or sides[-1]}_{word}"
@@ -308,17 +316,14 @@ class Scope:
             return sp.Integer(0)
         if word == "extra_dedendum":
             return _exact(row.extra(self.length_unit))
-        attribute = {
-            "addendum_factor": "addendum",
-            "dedendum_factor": "dedendum",
-            "rack_tip_radius": "tip_radius",
-        }.get(word)
+        attribute = _ATTRIBUTES.get(word)
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations: Iterable[Relation]) -> tuple[Equation, ...]:
         built: dict[str, dict[Equation, None]] = {}
+        features = self.features | ({"mixed systems"} if self.systems[0] != self.systems[1] else set())
         for relation in relations:
-            for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
+            for side in self.about.holds.get(relation.of, ()) if self._holds(relation, features) else ():
                 if relation.left == "module":
                     left, right = symbol("module"), relation.right(_Namespace(self))
                 else:
@@ -339,9 +344,8 @@ class Scope:
             )
         )
 
-    def _holds(self, relation: Relation) -> bool:
-        features = self.features | ({"mixed systems"} if self.systems[0] != self.systems[1] else set())
-        if not set(relation.needs) <= features or set(relation.unless) & features:
+    def _holds(self, relation: Relation, features: frozenset[str]) -> bool:
+        if not features.issuperset(relation.needs) or not features.isdisjoint(relation.unless):
             return False
         if relation.left in self.coincide and relation.left != "reference_centre_distance":
             return False

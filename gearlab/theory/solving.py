@@ -123,7 +123,7 @@ def taught(expression: sp.Expr) -> sp.Expr:
 
 
 def _untaught(expression: sp.Basic) -> bool:
-    return expression.func in _UNTAUGHT or any(map(_untaught, expression.args))
+    return type(expression) in _UNTAUGHT or any(map(_untaught, expression.args))
 
 
 def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
@@ -139,13 +139,12 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
     """
     if expression.is_Symbol:
         return values[expression]
-    if expression.is_Number or expression.is_NumberSymbol:
-        return float(expression)
-    if not expression.args:
-        raise ValueError(f"{expression} is no real number")
-    if expression.func in _UNTAUGHT:
+    parts, kind = expression.args, type(expression)
+    if not parts:
+        return _float(expression)
+    if kind in _UNTAUGHT:
         return evaluate(taught(expression), values)
-    numbers = [evaluate(part, values) for part in expression.args]
+    numbers = [evaluate(part, values) for part in parts]
     if expression.is_Add:
         return math.fsum(numbers)
     if expression.is_Mul:
@@ -157,13 +156,23 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
         if base < 0 and power != int(power):
             raise ValueError("root of a negative number")
         return base**power
-    twin = _FUNCTIONS.get(expression.func) or FLOAT_TWINS.get(expression.func.__name__)
+    twin = _FUNCTIONS.get(kind) or FLOAT_TWINS.get(kind.__name__)
     if twin is None:
-        raise ValueError(f"{expression.func.__name__} is no function that theory works out")
+        raise ValueError(f"{kind.__name__} is no function that theory works out")
     result = twin(*numbers)
     if math.isnan(result):
-        raise ValueError(f"{expression.func.__name__} has no real value there")
+        raise ValueError(f"{kind.__name__} has no real value there")
     return result
+
+
+def _float(number: sp.Expr) -> float:
+    if number.is_Rational:
+        return number.p / number.q  # sympy's own way of making a float goes through its big numbers
+    if number is sp.pi:
+        return math.pi
+    if not (number.is_Number or number.is_NumberSymbol):
+        raise ValueError(f"{number} is no real number")
+    return float(number)
 
 
 def occurrences(expression: sp.Expr, symbol: sp.Symbol) -> int:

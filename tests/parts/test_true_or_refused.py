@@ -82,15 +82,18 @@ def contact_ratio_of_polygons(pair, steps=1000):
     distance, ratio = pair.centre_distance / pair.driver.scale, pair.driven.teeth / pair.driver.teeth
     (r1, a1), (r2, a2) = side_of_polygon(pair.driver, 1), side_of_polygon(pair.driven, 1)
     flank = r1 > pair.driver.tooth.root_radius + 1e-3
-    r1, a1 = r1[flank], a1[flank]
+    across, up = r1[flank] * np.cos(a1[flank]), r1[flank] * np.sin(a1[flank])
+    inner, outer = r2[0] ** 2, r2[-1] ** 2
     turns = np.linspace(-2.2, 2.2, steps) * pair.driver.tooth.pitch_angle
     rests = np.full(steps, np.inf)
     for number, turn in enumerate(turns):
-        x, y = distance - r1 * np.cos(turn + a1), -r1 * np.sin(turn + a1)
-        reach = np.hypot(x, y)
-        near = (reach > r2[0]) & (reach < r2[-1])
+        cosine, sine = math.cos(turn), math.sin(turn)
+        x, y = distance - (across * cosine - up * sine), -(across * sine + up * cosine)
+        square = x * x + y * y
+        near = (square > inner) & (square < outer)
         if near.any():
-            rests[number] = np.min(np.arctan2(y[near], x[near]) - np.interp(reach[near], r2, a2))
+            reach = np.sqrt(square[near])
+            rests[number] = np.min(np.arctan2(y[near], x[near]) - np.interp(reach, r2, a2))
     lag = rests + turns / ratio  # even where flank drives flank
     finite = np.isfinite(lag)
     even = lag[finite].min()
