@@ -136,7 +136,7 @@ class TrainArrows(Explorer):
             way = "with" if given[0] == given[-1] else "against"
             told.append(
                 good(
-                    f"every mesh turns the direction round. {count_word(len(given)).capitalize()} gears have"
+                    f"every mesh reverses the direction. {count_word(len(given)).capitalize()} gears have"
                     f" {count_word(len(given) - 1)} mesh{'es' if len(given) > 2 else ''}, so the last gear"
                     f" turns {way} the first. Press Play to see it."
                 )
