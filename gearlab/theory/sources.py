@@ -85,6 +85,6 @@ def _group(sure: str, names: list[str]) -> str:
     """The sources of one kind, without saying its name twice."""
     if names == [sure]:
         return sure
-    if names in (["definition"], ["geometry"]):
-        return f"by {names[0]}"
+    if set(names) <= {"definition", "geometry"}:
+        return f"by {' and '.join(names)}"
     return f"{sure}: {'; '.join(names)}"
