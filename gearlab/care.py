@@ -249,6 +249,8 @@ def _heading(acts: tuple[str, ...]) -> str:
 def block(*acts: str) -> str:
     """The Markdown block of some acts: a cell of a lesson, before the act, equal to this text.
 
+    One act is a paragraph, more are a list, so that each is found.
+
     ValueError without an act, or for one that is not in the table.
 
     >>> print(block("review"))
@@ -256,7 +258,10 @@ def block(*acts: str) -> str:
     """  # noqa: E501
     if not acts:
         raise ValueError(f"a block of care names its acts: one or more of {', '.join(ACTS)}")
-    return f"> {MARK} **{_heading(acts)}** {line(*acts)}"
+    if len(acts) == 1:
+        return f"> {MARK} **{_heading(acts)}** {line(*acts)}"
+    rows = (f"> - **{of(act).words}:** {of(act).sentence}" for act in acts)
+    return "\n".join([f"> {MARK} **Care before**", ">", *rows, ">", f"> {LOCAL}"])
 
 
 def page_text(*acts: str) -> str:

@@ -107,7 +107,7 @@ def check_motion(train: Train) -> None:
     if count % 2:
         words = _COUNTS.get(count, str(count))
         raise ValueError(
-            f"{words} external gears in a ring lock: each mesh turns the direction round, so after {words}"
+            f"{words} external gears in a ring lock: each mesh reverses the direction, so after {words}"
             f" the first gear would have to turn against itself; {_OPEN}"
         )
     if again != 1:

@@ -46,7 +46,7 @@ class Planetary(Sized, Explained):
     (60, 3.5, {'sun': 35.0, 'carrier': 10.0, 'ring': 0.0, 'planet': -23.333333333333336})
     >>> Planetary(24, 18, module=2.5, planets=5)
     Traceback (most recent call last):
-    ValueError: planets = 5 cannot be assembled: four planets put in, the last finds tooth against tooth,
+    ValueError: planets = 5 cannot be assembled: with four planets in, the last meets tooth on tooth,
     because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or
     6 planets fit; for 5 planets take a sun of 22 teeth
     """
@@ -115,8 +115,8 @@ class Planetary(Sized, Explained):
             if sun >= 6 and (2 * sun + 2 * self.planet_teeth) % self.planets == 0
         )
         return (
-            f"planets = {self.planets} cannot be assembled: {words[self.planets - 1]}"
-            f" planet{'s' if self.planets > 2 else ''} put in, the last finds tooth against tooth, because"
+            f"planets = {self.planets} cannot be assembled: with {words[self.planets - 1]}"
+            f" planet{'s' if self.planets > 2 else ''} in, the last meets tooth on tooth, because"
             f" {self.sun_teeth} + {self.ring_teeth} = {total} teeth of sun and ring leave {left} over when"
             f" shared among {self.planets}. Equally spaced, {listed} planets fit; for {self.planets} planets"
             f" take a sun of {other} teeth"

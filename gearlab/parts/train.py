@@ -56,7 +56,7 @@ class Train(Explained):
     (5.0, (78.75, 78.75), True)
     >>> Train.of(20, 20, 20, module=2.5, ring=True)
     Traceback (most recent call last):
-    ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the
+    ValueError: three external gears in a ring lock: each mesh reverses the direction, so after three the
     first gear would have to turn against itself; open the ring, or use an even number of gears
     """
 

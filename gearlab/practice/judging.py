@@ -248,8 +248,8 @@ def _sign_cause(question, answer) -> Cause:
         gears = {
             "pair": ", and two external gears turn opposite ways",
             "internal pair": ", and a gear turns the same way as the ring around it",
-            "idler train": ", and every mesh turns the direction round",
-            "compound train": ", and every mesh turns the direction round",
+            "idler train": ", and every mesh reverses the direction",
+            "compound train": ", and every mesh reverses the direction",
         }
         sentence = (
             "The size is right, the direction is not: counter-clockwise counts"

@@ -27,7 +27,7 @@ drawn_bore                | bore as drawn                        | length | b_d 
 cut_bore                  | bore as cut                          | length | b_k   |
 backlash_from_cut         | backlash from the cut of both gears  | length | j_k   |
 wanted_backlash           | wanted backlash                      | length | j_w   |       | 0..1e9
-closing_distance          | distance by which the shafts must come closer | length | Delta C | Delta a | -inf..inf
+closing_distance          | distance by which the shafts must come closer | length | Delta_cl | Delta_cl | -inf..inf
 hole_error                | error of each hole along the line of centres | length | e_h |       | 0..1e9
 nominal_distance          | nominal centre distance              | length | C     | a
 largest_centre_distance   | largest centre distance              | length | C_max | a_max

@@ -159,10 +159,11 @@ class Showing(Rendering):
                 letter = symbol(step.quantity)
                 yield self._part(head, says, letter, letter, form, {}, "Which letter would help?")
                 continue
+            lettered -= {step.quantity} if step.role == "closed" else set()
             numbers = {} if lettered else self._written
             small = self.scope.small_steps(step.equation) if step.equation else []
             before = {*self.given, *(s.quantity for s in self._told_steps[: self._told_steps.index(step)])}
-            known = self._known(step, before) if numbers else repeat({})
+            known = self._known(step, before) if numbers and step.role != "closed" else repeat({})
             for number, ((each, left, right), numbered) in enumerate(zip(small, known, strict=False)):
                 yield self._part(
                     head if not number else "", each.says, left, right, form, numbered, each.asks or NEXT

@@ -17,6 +17,7 @@ HOW_SURE: Mapping[str, str] = {
 }
 # Where another publication begins; what goes on small is a remark on the one before.
 _NEXT = re.compile(r"; (?=[A-Z])")
+_REMARK = re.compile(r"common practice \((.+)\)")
 _REASONED = (
     "definition",
     "geometry",
@@ -54,25 +55,23 @@ def told(sources: Iterable[str]) -> str:
     """Sources as one line, each once, the surest first; "" for none.
 
     >>> told(["definition", "DIN 3960 (from memory)", "ISO 53:1998", "definition"])
-    'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
+    'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition.'
+    >>> told(["common practice (stack-up along a shaft)"])
+    'Sources: common practice: stack-up along a shaft.'
     """
     grouped: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
     for source in (part for several in sources if several for part in _NEXT.split(several)):
         sure = how_sure(source)
-        plain = (
-            source.replace("(from memory)", "").replace("(worked solution)", "").strip()
-            if sure != "common practice"
-            else source
-        )
+        plain = source.replace("(from memory)", "").replace("(worked solution)", "").strip()
+        if sure == "common practice" and (remark := _REMARK.fullmatch(plain)):
+            plain = remark[1]  # what is in the brackets: the words before them head the group
         grouped[sure][" ".join(plain.split())] = None
     # One that another one begins with is told by that one.
     told_of = {
         sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)]
         for sure, names in grouped.items()
     }
-    groups = [
-        f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in told_of.items() if names
-    ]
+    groups = [_group(sure, names) for sure, names in told_of.items() if names]
     return (
         ""
         if not groups
@@ -80,3 +79,12 @@ def told(sources: Iterable[str]) -> str:
         + ". ".join([groups[0], *(group[0].upper() + group[1:] for group in groups[1:])])
         + "."
     )
+
+
+def _group(sure: str, names: list[str]) -> str:
+    """The sources of one kind, without saying its name twice."""
+    if names == [sure]:
+        return sure
+    if set(names) <= {"definition", "geometry"}:
+        return f"by {' and '.join(names)}"
+    return f"{sure}: {'; '.join(names)}"

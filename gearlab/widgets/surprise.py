@@ -30,6 +30,7 @@ CLOSED = (
     "Your prediction comes first: go back to “Predict”, choose, and press “Record my prediction”. What there"
     " is to see then appears here."
 )
+MORE = "More of the surprise: it appears here when the surprise opens."
 OPENED = "What there was to see is shown below."
 _SHOWING = (
     "_ipython_display_",
@@ -42,18 +43,21 @@ _SHOWING = (
 
 
 class SurpriseBox(Box):
-    """The gate before a surprise: :func:`surprise` makes it, with the outputs that wait behind it."""
+    """The gate before a surprise: :func:`surprise` makes it, with the outputs that wait behind it.
 
-    def __init__(self, key: str, answers: Answers, outputs: list[dict]):
+    A lesson has one surprise: where more cells show parts of it, the gates after the first are one line.
+    """
+
+    def __init__(self, key: str, answers: Answers, outputs: list[dict], more: bool = False):
         super().__init__(f"predict/{key}")
-        self.answers, self.outputs = answers, outputs
+        self.answers, self.outputs, self.more = answers, outputs, more
         self.mark = uuid.uuid4().hex
         self.open = self.pressed = False
         self._build(
             "The surprise",
             "",
-            mode="surprise",
-            buttons=[("open", "Show me without a prediction", "plain")],
+            mode="more" if more else "surprise",
+            buttons=[] if more else [("open", "Show me without a prediction", "plain")],
             key=f"{self.name}#surprise",
         )
         await_prediction(self)
@@ -62,6 +66,8 @@ class SurpriseBox(Box):
         return []
 
     def _state(self) -> dict:
+        if self.more:
+            return {"summary": "" if self.open else MORE}
         # the button stays where it was pressed, since the keyboard's focus is on it
         return {
             "summary": self.said or CLOSED,
@@ -82,13 +88,15 @@ class SurpriseBox(Box):
         """Open where the prediction is recorded or the surprise `asked` for; once open it stays so."""
         if self.open or not (asked or is_open(self.answers, self.name)):
             return
-        self.open, self.said = True, OPENED
+        self.open, self.said = True, "" if self.more else OPENED
         self._show()
         self._publish({}, "gate", update=True)
         for place, output in enumerate(self.outputs):
             self._publish(output["data"], place, output["metadata"], update=True)
 
     def _twin(self) -> dict:
+        if self.more:
+            return {"text/html": f'<div class="gearlab-twin"><p>{MORE}</p></div>', "text/plain": MORE}
         title = "The surprise"
         html = f'<div class="gearlab-twin"><p><strong>{title}</strong></p><p>{CLOSED}</p></div>'
         return {"text/html": html, "text/plain": f"{title}\n{CLOSED}"}
@@ -106,6 +114,20 @@ class SurpriseBox(Box):
             publish_display_data(data, metadata)
         for place in range(len(self.outputs)):
             self._publish({}, place)
+
+
+_first_cells: dict[str, str] = {}  # in which cell of the notebook the gate of a prediction stands in full
+
+
+def _comes_later(name: str) -> bool:
+    """Whether another cell of this notebook has shown the gate of that prediction first.
+
+    A front end that does not say which cell is run gets every gate in full.
+    """
+    shell = get_ipython()
+    asked = shell.get_parent() if shell is not None and hasattr(shell, "get_parent") else {}
+    cell = str(((asked or {}).get("metadata") or {}).get("cellId") or "")
+    return bool(cell) and _first_cells.setdefault(name, cell) != cell
 
 
 def is_open(answers: Answers, name: str) -> bool:
@@ -212,7 +234,7 @@ def surprise(key: str, what: Any = None, *, text: str = SURPRISE) -> Any:
         value = _shown(what)
         if words:
             display(Markdown(words))
-    box = SurpriseBox(key, answers, outputs)
+    box = SurpriseBox(key, answers, outputs, more=_comes_later(f"predict/{key}"))
     if get_ipython() is None:
         print(box._twin()["text/plain"])
     else:

@@ -39,8 +39,9 @@ def wait_for(page, place: int, words: str) -> None:
 
 def waiting(page) -> None:
     """A later cell finds what a function gave, and nothing is told yet."""
-    for place in (1, 2):
-        wait_for(page, place, "Your prediction comes first")
+    wait_for(page, 1, "Your prediction comes first")
+    wait_for(page, 2, "More of the surprise: it appears here when the surprise opens.")
+    assert page.get_by_role("button", name="Show me without a prediction").count() == 1
     wait_for(page, 3, "a later cell finds 1.09")
     wait_for(page, 4, "No prediction is recorded yet")
     lab_texts = texts(page)

@@ -19,7 +19,7 @@ def rolled(turns, *meshes):
     return turns
 
 
-@closed_form("teeth passed at each mesh, the same on both gears; each mesh turns the direction round")
+@closed_form("teeth passed at each mesh, the same on both gears; each mesh reverses the direction")
 def motion_of_an_idler_train():
     second, third = rolled(40, (18, 24)), rolled(40, (18, 24), (24, 45))
     expect(

@@ -137,7 +137,7 @@ def test_room_between_planets():
     [
         (
             lambda: Planetary(24, 18, module=2.5, planets=5),
-            "finds tooth against tooth.*leave 4 over.*take a sun of 22 teeth",
+            "meets tooth on tooth.*leave 4 over.*take a sun of 22 teeth",
         ),
         (lambda: Planetary(18, 30, module=2.5, planets=6), "collide.*room for 4; give 4 planets"),
         (lambda: Planetary(24, 18, module=2.5, held="planet"), "hold the"),

@@ -95,7 +95,7 @@ def test_a_row_of_three(drawn, text, kind, said):
     if kind == "wrong sign":
         assert verdict.points == 0.25
         assert (
-            "every mesh turns the direction round"
+            "every mesh reverses the direction"
             in question.judge(draw, {"third_speed": text}, listed_slips=False)["third_speed"].sentence
         )
 

@@ -92,6 +92,6 @@ def test_a_source_is_told_once_the_surest_first():
     assert (
         line
         == "Sources: in print: Mott, table 8-2; with profile shift: ISO 21771. From memory: DIN 3960. Common"
-        " practice. By definition or geometry: geometry."
+        " practice. By geometry."
     )
     assert told([]) == ""

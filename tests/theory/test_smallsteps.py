@@ -218,3 +218,13 @@ def test_as_plain_text_everything_is_shown():
         printer, False
     )
     assert "u = Δ_a·tan(α)" in printer.shown and "Δ_a: opening of the centre distance" in printer.shown
+
+
+def test_a_letter_that_is_solved_for_gets_its_number():
+    """Carried along, it has none; where the equation closes, 2·80 / (2.5·3.4) = 160/8.5 stands beside it."""
+    way = derive(
+        "driver_teeth", {"centre_distance": "80 mm", "module": "2.5 mm", "ratio": 2.4}, notation="iso"
+    )
+    *before, last = way.parts("text")
+    assert " = ".join(last.rows) == "z1 = 2·a/(m·(i + 1)) = 2·80 mm/(2.5 mm·(2.4 + 1)) = 18.8235"
+    assert not any(" mm" in row for part in before for row in part.rows)

@@ -254,6 +254,14 @@ def test_only_numbers_that_tell_the_value_are_taken_out():
     assert without("17 teeth", [17.1]) == "17 teeth"
 
 
+def test_a_number_in_sight_is_no_secret_under_another_name():
+    """With a cutter that is not moved out, what it reaches too far is also the shift that just clears."""
+    rack = RackCutter(12, readout=["past", "least_teeth", "least_shift"])
+    assert "passes the tangent point by 0.30 modules" in rack.warnings[-1]["text"]
+    hidden = RackCutter(12, readout=["root_diameter", "least_shift"])
+    assert "passes the tangent point by ? modules" in hidden.warnings[-1]["text"]
+
+
 # from behind
 def test_an_explorer_can_be_seen_from_behind_and_its_numbers_keep_their_signs():
     pair = PairExplorer(driver_speed=15.0, behind=True)

@@ -91,8 +91,8 @@ def test_it_opens_without_a_prediction_when_asked(reader):
     surprises = []
     boxes = SurpriseBox.__init__
 
-    def remember(self, *given):
-        boxes(self, *given)
+    def remember(self, *given, **named):
+        boxes(self, *given, **named)
         surprises.append(self)
 
     with pytest.MonkeyPatch.context() as patch:
@@ -111,6 +111,26 @@ def test_it_opens_without_a_prediction_when_asked(reader):
     assert later.view["prompt"][1:] == ["You looked without a prediction.", *FILE.told()]
     press(surprises[0], "open")
     assert len(attempts(reader)) == 2, "it is opened once"
+
+
+def test_one_surprise_a_lesson(reader, monkeypatch):
+    """The gates after the first are a line; a cell that is run again keeps its own."""
+
+    def shown_in(cell: str, call, *given, **named) -> str:
+        shell = InteractiveShell.instance()
+        message = {"metadata": {"cellId": cell}}
+        monkeypatch.setattr(shell, "get_parent", lambda: message, raising=False)
+        _, published, _ = shown_by(call, *given, **named)
+        return json.dumps([data for data, _, _ in published if data], ensure_ascii=False)
+
+    for _ in range(2):
+        assert "Your prediction comes first" in shown_in("cell-4", surprise, KEY, measured)
+        later = shown_in("cell-5", surprise, KEY, text="undercut")
+        assert "More of the surprise" in later and "Your prediction" not in later
+    box = predict(KEY)
+    _, published, _ = shown_by(press, box, "record", text="1")
+    words = json.dumps([data for data, _, _ in published], ensure_ascii=False)
+    assert TOLD in words and prediction_of(KEY).text("undercut").split()[0] in words
 
 
 def pictured(data):

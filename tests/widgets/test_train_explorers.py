@@ -29,6 +29,9 @@ def test_the_task_of_five_arrows():
     set_arrows(row, (1, -1, -1, 1, -1))
     assert not row.done and row.wrong == ((2, 3),)
     assert row.warnings[-1]["text"].startswith("gears 2 and 3 are both told to turn clockwise")
+    set_arrows(row, (1, 1, 1, 1, 1))
+    assert kinds(row) == ["task", "stop"], "one remark, however many meshes contradict"
+    assert "1 with 2, 2 with 3, 3 with 4 and 4 with 5" in row.warnings[-1]["text"]
 
 
 @pytest.mark.parametrize("teeth", [(18, 24, 45), (18, 24, 20, 30), (18, 24, 20, 30, 22)])

@@ -122,7 +122,7 @@ def _bar(name: str, design: float, half: float, write: Callable[[float], str]) -
     low, high = design - half, design + half
     return [
         Outline(_box(low, middle - thick, high, middle + thick), "shade"),
-        Label((design, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
+        Label((design, middle + thick), f"{name} case", (0, 12), size="normal", role="dimension"),
         Label((low, middle), write(low), (-12, -5), "end", "normal", "dimension"),
         Label((high, middle), write(high), (12, -5), "start", "normal", "dimension"),
     ]
@@ -165,7 +165,7 @@ def _ground(scale: float, unit: str) -> list[Shape]:
         Strokes(np.array(slants), "hatch", "gear"),
         Line((0.0, foot), (0.0, top), "mark"),
         Label((LOW, top), "the teeth jam", (8, 8), "start", "normal", "note", "gear"),
-        Label((HIGH, top), "the teeth have play", (-8, 8), "end", "normal", "note", "gear"),
+        Label((HIGH, top), "the teeth have backlash", (-8, 8), "end", "normal", "note", "gear"),
     ]
     ticks = [[(LOW, foot), (HIGH, foot)]]
     for tenth in range(-3, 8):

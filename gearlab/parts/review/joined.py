@@ -203,7 +203,7 @@ def _odd(design: Design, ring: Ring, where: str) -> Finding:
         where,
         f"shafts {closing.driver} and {closing.driven} close a ring with an odd number of gears.",
         "A ring of external gears needs an even number.",
-        "Each mesh turns the direction round: the last gear would have to turn against the first. The ring"
+        "Each mesh reverses the direction: the last gear would have to turn against the first. The ring"
         " locks.",
         _ARITHMETIC,
         design=design,

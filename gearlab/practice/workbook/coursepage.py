@@ -120,7 +120,7 @@ def _skills(page: Standing, live: bool) -> str:
     if not live:
         lines = "".join(f"<li>{_skill_line(skill)}</li>" for skill in page.skills)
         return f"{parts[0]}<p class='gl-soft'>Run this cell to practise.</p><ul>{lines}</ul>"
-    parts.append(f"<p class='gl-soft'>Most of them stand in no lesson. {signs}</p><div class='gl-skills'>")
+    parts.append(f"<p class='gl-soft'>Most of them are in no lesson. {signs}</p><div class='gl-skills'>")
     for skill in page.skills:
         parts.append(
             f"<details data-skill='{escape(skill.skill)}'><summary>{_skill_line(skill)}</summary><ul>"

@@ -57,7 +57,7 @@ TRAIN_RELATIONS = (
     Relation("third_turns", lambda q: q.second_turns, "Two gears on one shaft turn together.", _MOTT, of="compound train"),
     Relation("fourth_speed", lambda q: -q.third_speed / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="compound train"),
     Relation("fourth_turns", lambda q: -q.third_turns / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="compound train"),
-    Relation("direction_factor", lambda q: (-1) ** (q.gears_in_row - 1), "A row of gears has one mesh less than gears, and each mesh turns the direction round.", _MOTT, of="idler train", one_way=True),
+    Relation("direction_factor", lambda q: (-1) ** (q.gears_in_row - 1), "A row of gears has one mesh less than gears, and each mesh reverses the direction.", _MOTT, of="idler train", one_way=True),
     Relation("first_centre_distance", lambda q: q.first_stage_module * (q.first_teeth + q.second_teeth) / 2,
              "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="train"),
     Relation("second_centre_distance", lambda q: q.second_stage_module * (q.second_teeth + q.third_teeth) / 2,

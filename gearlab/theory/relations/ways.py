@@ -147,7 +147,7 @@ CARRIER = Way((
     Small("Gather what has the carrier in it on one side.", lambda q: (q.sun_teeth + q.ring_teeth) * q.carrier_speed, lambda q: q.sun_teeth * q.sun_speed + q.ring_teeth * q.ring_speed),
 ))
 RING = Way((
-    Small("Going out from the middle: the ring's pitch radius is the sun's and a planet's diameter.", lambda q: q.module * q.ring_teeth / 2,
+    Small("Going out from the middle: the ring's pitch radius is the sun's plus one planet's pitch diameter.", lambda q: q.module * q.ring_teeth / 2,
           lambda q: q.module * q.sun_teeth / 2 + q.module * q.planet_teeth, "What stands between the middle and the ring?"),
     Small("The module cancels; multiply by two.", lambda q: q.ring_teeth, lambda q: q.sun_teeth + 2 * q.planet_teeth),
 ), takes=("module",))

@@ -136,7 +136,7 @@ class TrainArrows(Explorer):
             way = "with" if given[0] == given[-1] else "against"
             told.append(
                 good(
-                    f"every mesh turns the direction round. {count_word(len(given)).capitalize()} gears have"
+                    f"every mesh reverses the direction. {count_word(len(given)).capitalize()} gears have"
                     f" {count_word(len(given) - 1)} mesh{'es' if len(given) > 2 else ''}, so the last gear"
                     f" turns {way} the first. Press Play to see it."
                 )
@@ -147,7 +147,7 @@ class TrainArrows(Explorer):
             except ValueError as locked:
                 told.append(stop(f"{_both(wrong[0], given)} And no other choice does better: {locked}."))
         elif wrong:
-            told += [stop(_both(pair, given)) for pair in wrong]
+            told.append(stop(_both(wrong[0], given) if len(wrong) == 1 else _several(wrong)))
         elif any(given):
             told.append(note(f"{sum(map(bool, given))} of {len(given)} arrows set, and no mesh contradicts."))
         return told
@@ -187,4 +187,12 @@ def _both(pair: tuple[int, int], given: tuple[int, ...]) -> str:
     return (
         f"gears {pair[0]} and {pair[1]} are both told to turn {way}: where they mesh, their teeth would run"
         " against each other."
+    )
+
+
+def _several(pairs: Pairs) -> str:
+    *before, last = (f"{first} with {second}" for first, second in pairs)
+    return (
+        f"gears that mesh are told to turn the same way, {', '.join(before)} and {last}: there their teeth"
+        " would run against each other."
     )

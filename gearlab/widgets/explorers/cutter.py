@@ -83,10 +83,9 @@ class RackCutter(Explorer):
         ]
         angle = f"{numerals.plain(gear.pressure_angle)}\u00b0"
         wanted = task(
-            f"find the smallest number of teeth at {angle} that the cutter leaves without undercut, the"
-            " cutter not moved out."
+            f"find the smallest number of teeth at {angle} without undercut, the cutter not moved out."
         )
-        heading = f"Under the rack cutter: {gear.teeth} teeth, {numerals.pitch_name(gear)}, {angle}"
+        heading = f"Rack cutter: {gear.teeth} teeth, {numerals.pitch_name(gear)}, {angle}"
         scene = views.generation(gear, traces=inputs.traces)
         return State(inputs, scene, heading, [group("The cut", rows)], [wanted, _judged(gear, past)], gear)
 
@@ -104,8 +103,8 @@ def _judged(gear: Gear, past: float) -> dict:
         return good(words)
     if past > 0:
         return note(
-            "undercut: the straight part of the cutter passes the tangent point by"
-            f" {numerals.number(past, 2)} modules and takes away flank that it has just made."
+            f"undercut: the cutter's straight part passes the tangent point by {numerals.number(past, 2)}"
+            " modules and takes away flank that it has just made."
         )
     if _just_clears(gear, past):
         return good(

@@ -166,7 +166,9 @@ class Staged(Living):
             return state
         values = [cell["value"] for cell in cells_of(state.readout) if cell["word"] in back]
         fixed = {name: getattr(self, name) for name, line in self.declared.items() if line.fixed}
-        stated = (fixed | state.inputs.settings()).values()
+        in_sight = set(self._readout_staged or ()) - back
+        staged = [cell["value"] for cell in cells_of(state.readout) if cell["word"] in in_sight]
+        stated = [*(fixed | state.inputs.settings()).values(), *staged]
         free = {value for value in stated if isinstance(value, (int, float))}
 
         def veiled(text: str) -> str:
@@ -186,7 +188,8 @@ class Staged(Living):
 def without(text: str, values: Iterable[float], free: Iterable[float] = ()) -> str:
     """A text with a question mark for each number that is one of the values, however far it is rounded.
 
-    Numbers that were set (``free``) are no secret. A whole number tells only a whole value.
+    Numbers that were set or are read beside it (``free``) are no secret. A whole number tells only a whole
+    value.
 
     >>> without("contact ratio 1.63 of 18 teeth", [1.6334])
     'contact ratio ? of 18 teeth'
@@ -199,7 +202,7 @@ def without(text: str, values: Iterable[float], free: Iterable[float] = ()) -> s
         def tells(value: float) -> bool:
             return abs(round(abs(value), places) - number) < 1e-9 if places else abs(value) == number
 
-        hides = any(map(tells, secret)) and not any(abs(value) == number for value in open_values)
+        hides = any(map(tells, secret)) and not any(map(tells, open_values))
         return UNTOLD if hides else match[0]
 
     return NUMBER.sub(one, text)

@@ -107,7 +107,7 @@ class ToleranceSliders(Explorer):
         ]
         readout = [group("The spacing", spacing), group("The backlash", play)]
         return State(
-            inputs, scene, f"{self._named()}: what the holes do to the play", readout, _told(inputs, n)
+            inputs, scene, f"{self._named()}: what the holes do to the backlash", readout, _told(inputs, n)
         )
 
     def reason(self, word: str, state: State) -> Derivation:
@@ -151,7 +151,7 @@ def _told(inputs: Inputs, n: Cells) -> list[dict]:
             wanted,
             stop(
                 f"both holes off towards each other leave {least} of backlash: such a plate jams. Drill more"
-                " exactly, or design more play in."
+                " exactly, or design in more backlash."
             ),
         ]
     return [
