@@ -7,6 +7,7 @@ estimate for teaching.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from gearlab.theory.units import convert
@@ -203,22 +204,35 @@ class SetScrew:
         return least, most
 
 
+# A thread as a workshop writes it: M5, m6x1, #10-24, 1/4-20 UNC.
+_THREAD = re.compile(r"(M ?\d+|#\d+|\d+/\d+)(?: ?[x×*-] ?(\d+(?:[.,]\d+)?))?(?: ?UNC)?", re.IGNORECASE)
+
+
 def set_screw(size: str) -> SetScrew:
-    """A set screw of the tables.
+    """A set screw of the tables, by its size as a workshop writes it, with or without its coarse thread.
 
-    ValueError for a size that they do not hold.
+    ValueError for a size, or another thread, that they do not hold.
 
-    >>> set_screw("M5").tap_drill, set_screw("#10").diameter
-    (4.2, 0.19)
+    >>> set_screw("M5").tap_drill, set_screw("#10").diameter, set_screw("1/4-20 UNC").size
+    (4.2, 0.19, '1/4')
 
     Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4
     (from memory).
     """
-    if size in _METRIC_SCREWS:
-        return SetScrew(size, *_METRIC_SCREWS[size], "mm")
-    if size in _INCH_SCREWS:
-        diameter, threads, torque, _ = _INCH_SCREWS[size]
-        return SetScrew(size, diameter, 1 / threads, torque, "in")
+    thread = _THREAD.fullmatch(size.strip())
+    name, stated = (thread[1].upper().replace(" ", ""), thread[2]) if thread else (size, None)
+    if name in _METRIC_SCREWS or name in _INCH_SCREWS:
+        coarse = _METRIC_SCREWS[name][1] if name in _METRIC_SCREWS else _INCH_SCREWS[name][1]
+        if stated is not None and float(stated.replace(",", ".")) != coarse:
+            raise ValueError(
+                f"set screw {size!r} has a pitch that the tables do not hold: of {name} they hold the coarse"
+                f" thread, {name}{'x' if name in _METRIC_SCREWS else '-'}{coarse:g}"
+            )
+    if name in _METRIC_SCREWS:
+        return SetScrew(name, *_METRIC_SCREWS[name], "mm")
+    if name in _INCH_SCREWS:
+        diameter, threads, torque, _ = _INCH_SCREWS[name]
+        return SetScrew(name, diameter, 1 / threads, torque, "in")
     raise ValueError(
         f"set screw {size!r} is unknown: use one of {', '.join([*_METRIC_SCREWS, *_INCH_SCREWS])}"
     )

@@ -183,3 +183,28 @@ def test_a_thicker_screw_holds_no_less_and_a_metric_one_no_more_than_the_next_in
 def test_what_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+@pytest.mark.parametrize(
+    ("written", "size"),
+    [
+        ("1/4-20", "1/4"),
+        ("5/16-18 UNC", "5/16"),
+        ("#10-24", "#10"),
+        ("m6", "M6"),
+        ("M8x1.25", "M8"),
+        ("M6 x 1,0", "M6"),
+    ],
+)
+def test_a_set_screw_is_known_as_a_workshop_writes_it(written, size):
+    """Sizes with their coarse thread: ISO 261 and ASME B1.1 (from memory)."""
+    assert set_screw(written) == set_screw(size)
+
+
+@pytest.mark.parametrize(
+    ("written", "coarse"), [("M8x1", "M8x1.25"), ("#10-32", "#10-24"), ("1/4-28", "1/4-20")]
+)
+def test_a_fine_thread_is_told_from_the_coarse_one(written, coarse):
+    """ISO 261 and ASME B1.1, UNF (from memory)."""
+    with pytest.raises(ValueError, match=coarse):
+        set_screw(written)

@@ -12,11 +12,15 @@ from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
 from .advice import Advised, Way, together
-from .finding import Held, Outcome, Unmade, both, said
+from .finding import Held, Outcome, Unmade, both, down, said, up
 from .ledger import Check
-from .moves import places_told, raised, swung, told
+from .making import same_unit
+from .moves import long_enough, places_told, raised, swung, told
 from .room import LEAST_GAP
 
+# Widths of a face in modules between which gears are usual (common practice: 8/P to 16/P in a machine, from
+# 3/P on where they are turned by hand), and what is advised instead of a wider one.
+NARROWEST, WIDEST, ADVISED = 3.0, 16.0, 12.0
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
 
 
@@ -169,6 +173,84 @@ def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]
         yield Way(f"{says}, and {more}", together(edit, way.edit))
 
 
+# -- widths ------------------------------------------------------------------------------------------------
+def _widths(design: Design) -> Iterator[Outcome]:
+    """A wide face bears at one end, a narrow one wears and wobbles."""
+    unit = design.unit
+    for pair in design.mesh:
+        names = (pair.driver, pair.driven)
+        if not all(same_unit(design, design.of(name)) and name in design.toothed for name in names):
+            yield Unmade(
+                pair.name,
+                "width of its faces in modules",
+                "sizes in millimetres and inches are mixed",
+                f"give every size in {unit}",
+            )
+            continue
+        scale = design.toothed[pair.driver].scale
+        face = min(_width(design, name) for name in names)
+        if face > WIDEST * scale * (1 + 1e-9):
+            value, limit = both(face, WIDEST * scale, unit)
+            yield Advised(
+                "face-too-wide",
+                "will trouble",
+                pair.name,
+                f"its faces are {value} wide, {said(face / scale)} modules.",
+                f"Up to 16 modules, {limit}, they bear all along.",
+                "Teeth as wide touch at one end alone, as soon as the shafts are not quite parallel.",
+                "common practice: 8 to 16 modules; Mott, chapter 9 (from memory)",
+                design=design,
+                ways=lambda names=names, scale=scale: [_narrowed(design, names, scale)],
+                otherwise="Make the faces narrower, some twelve modules, or take larger teeth.",
+            )
+        elif face < NARROWEST * scale * (1 - 1e-9):
+            value, limit = both(face, NARROWEST * scale, unit)
+            yield Advised(
+                "face-narrow",
+                "worth knowing",
+                pair.name,
+                f"its faces are {value} wide, {said(face / scale)} modules.",
+                f"From 3 modules on, {limit}, gears run quietly side by side.",
+                "Faces as narrow wear, and slip past each other where a shaft wobbles.",
+                design=design,
+                ways=lambda names=names, scale=scale: [_widened(design, names, scale)],
+                otherwise="Cut them of thicker stock, glue two sheets together, or guide them by collars.",
+            )
+        else:
+            yield Held(
+                pair.name, "width of its faces in modules", face / scale, WIDEST, "modules", least=False
+            )
+
+
+def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
+    """Both faces narrower by as much, on shafts that are shorter by as much."""
+    narrow = min(names, key=lambda name: design.of(name).face_width)
+    for modules in (ADVISED, WIDEST):
+        face = down(modules * scale, design.unit)
+        by = design.of(narrow).face_width - face
+        gears = {name: {"face_width": round(design.of(name).face_width - by, 6)} for name in names}
+        text = " and ".join(
+            f"{said(edit['face_width'], design.unit)} on {name}" for name, edit in gears.items()
+        )
+        for shafts in (True, False):
+            shorter = {
+                shaft.name: {"length": round(shaft.length - by, 6)}
+                for name in names
+                for shaft in (design.shaft_of(name),)
+                if shafts and shaft.length is not None and shaft.length > by
+            }
+            edit = {"gear": gears, "shaft": shorter} if shorter else {"gear": gears}
+            yield Way(f"Make the faces narrower, {text}{told(design, edit)}", edit)
+
+
+def _widened(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
+    """Both faces as wide as the narrowest that is usual, on shafts that are long enough."""
+    face = up(NARROWEST * scale, design.unit)
+    gears = {name: {"face_width": max(face, design.of(name).face_width)} for name in names}
+    edit = long_enough(design, {"gear": gears})
+    yield Way(f"Cut them {said(face, design.unit)} wide, of thicker stock{told(design, edit)}", edit)
+
+
 # -- idlers ------------------------------------------------------------------------------------------------
 def _idlers(design: Design) -> Iterator[Outcome]:
     """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
@@ -238,6 +320,12 @@ CHECKS = (
         "Do the faces of each mesh stand at one height?",
         ("faces-miss", "faces-partly-miss"),
         _faces,
+    ),
+    Check(
+        "width of the faces",
+        "Are the faces of each mesh as wide as their teeth call for?",
+        ("face-too-wide", "face-narrow"),
+        _widths,
     ),
     Check("idlers", "What does the shaft of an idler take?", ("idler-takes-both-meshes",), _idlers),
 )
