@@ -9,7 +9,7 @@ from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.theory.functions import common_factor, inv, odd_factor
+from gearlab.theory.functions import common_factor, inv, next_multiple, odd_factor, remainder
 from gearlab.theory.quantities import QUANTITIES, known, split_side
 
 __all__ = ["Change", "meaning_of", "varied"]
@@ -371,6 +371,11 @@ def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         sentence = f"The sides of a right triangle are not added: their squares are, {place}."
         title = "added the sides of a right triangle"
         yield Change(1.85, "added the sides", title, sentence, 0.25, sum(legs))
+    if node.base.is_Add and len(node.base.args) > 2 and all(term.is_Pow for term in node.base.args):
+        legs = [sp.sqrt(term) for term in node.base.args]
+        sentence = f"Square each of them, add the squares and take the root of the sum {place}: you took the"
+        for called, put in (("mean", sum(legs) / len(legs)), ("root of the sum", sp.sqrt(sum(legs)))):
+            yield Change(2.4, called, f"took the {called}", f"{sentence} {called}.", 0.25, put)
     sentence = f"You left out the square root {place}."
     yield Change(1.9, "root left out", "left out the square root", sentence, 0.5, node.base)
     sentence = f"The square root of a number is not half of it {place}."
@@ -387,6 +392,11 @@ def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
     )
     title = "took the tangent for the involute function"
     yield Change(1.7, "tangent alone", title, sentence, 0.25, sp.tan(node.args[0]))
+    degrees = node.args[0] * 180 / sp.pi
+    sentence = "Your calculator read the angle as radians: switch it to degrees."
+    for angle in (degrees, node.args[0]):
+        put = sp.tan(degrees) - angle
+        yield Change(2.1, "radian mode", "calculator in radian mode", sentence, 0.5, put)
 
 
 def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
@@ -397,6 +407,14 @@ def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         sentence = f"The count is even: teeth, and spaces, lie straight across from each other {place}."
         put = sp.cos(sp.pi / 2 / node.args[0])
         yield Change(1.7, "odd count", "worked as for an odd count", sentence, 0.5, put)
+    if isinstance(node, next_multiple):
+        sentence = f"Rounded the other way {place}: ask which of the two still does what is wanted."
+        yield Change(1.4, "rounded down", "rounded the other way", sentence, 0.5, node - node.args[1])
+    if isinstance(node, remainder):
+        sentence = f"That is how often it goes, not what is left over, {place}."
+        whole, parts = node.args
+        yield Change(1.8, "quotient", "took the quotient", sentence, 0.25, whole / parts)
+        yield Change(1.8, "whole quotient", "took the quotient", sentence, 0.25, (whole - node) / parts)
     if isinstance(node, common_factor):
         sentence = "The two tooth counts share a factor, which has to be taken out."
         yield Change(1.6, "common factor", "left out the common factor", sentence, 0.5, sp.Integer(1))
@@ -453,6 +471,18 @@ def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]
         yield Change(
             1.95, "inside turned over", "a fraction turned over", sentence, 0.25, type(node)(lower / upper)
         )
+    sides = [part for part in (upper, lower) if part != 1]
+    if isinstance(node, sp.atan) and all(map(_is_quantity, sides)):
+        sentence = f"An angle is not shared out in proportion to the sides: its tangent is {place}."
+        title, put = "took it in proportion", sp.pi / 2 * upper / (upper + lower)
+        yield Change(2.1, "in proportion", title, sentence, 0.25, put)
+    if isinstance(node, sp.acos) and upper.is_Add and len(upper.args) == 3:  # the law of cosines
+        sides = [sp.sqrt(term) for term in upper.args if not term.could_extract_minus_sign()]
+        sentence = f"There is no right angle in this triangle: it needs all three sides {place}."
+        for one, other in itertools.permutations(sides, 2):
+            yield Change(
+                2.0, "right angle assumed", "assumed a right angle", sentence, 0.25, sp.acos(one / other)
+            )
     functions = [part for part in inside.atoms(sp.Function) if isinstance(part, (sp.cos, sp.sin, sp.tan))]
     if len(functions) == 1:  # the angle in proportion: phi x for acos(x cos(phi))
         angle = functions[0].args[0]
@@ -462,7 +492,33 @@ def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]
             yield Change(2.1, "in proportion", title, sentence, 0.25, angle * share)
 
 
+def _half_the_triangle(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """A chord taken for a leg: one inverse function of all of it in place of twice that of its half."""
+    if not (node.is_Mul and len(node.args) == 2 and node.args[0] == 2 and isinstance(node.args[1], sp.asin)):
+        return
+    inside = 2 * node.args[1].args[0]
+    sentence = f"A chord and two equal sides make no right angle: halve the triangle first {place}."
+    for function in (sp.asin, sp.atan):
+        put = function(inside)
+        yield Change(1.9, "right angle assumed", "assumed a right angle", sentence, 0.25, put)
+
+
+def _wrong_base(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """A change as a share of the other one of the two: 1 - b/a for a/b - 1, and the reverse."""
+    if not (top and node.is_Add and len(node.args) == 2 and node.args[0] in (1, -1)):
+        return
+    less = node.args[0] == 1
+    if less and not node.args[1].could_extract_minus_sign():
+        return  # one more, no share
+    share = 1 - node if less else node + 1
+    sentence = f"That is a share of the other one of the two {place}: of which one is it asked?"
+    put = 1 / share - 1 if less else 1 - 1 / share
+    yield Change(1.8, "wrong base", "took the share of the other one", sentence, 0.5, put)
+
+
 _MAKERS = (
+    _half_the_triangle,
+    _wrong_base,
     _coefficients_left_out,
     _sign_exchanged,
     _term_left_out,

@@ -12,15 +12,15 @@ from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
 from .advice import Advised, Way, together
-from .finding import Held, Outcome, Unmade, both, down, said, up
+from .finding import Held, Outcome, Unmade, both, down, said
 from .ledger import Check
 from .making import same_unit
-from .moves import long_enough, places_told, raised, swung, told
+from .moves import places_told, raised, swung, told
 from .room import LEAST_GAP
 
-# Widths of a face in modules between which gears are usual (common practice: 8/P to 16/P in a machine, from
-# 3/P on where they are turned by hand), and what is advised instead of a wider one.
-NARROWEST, WIDEST, ADVISED = 3.0, 16.0, 12.0
+# Width of a face in modules up to which gears of a machine are usual, and what is advised instead (common
+# practice: 8/P to 16/P, 12/P where nothing speaks against it; a gear of card or of a thin sheet is narrower).
+WIDEST, ADVISED = 16.0, 12.0
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
 
 
@@ -175,7 +175,7 @@ def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]
 
 # -- widths ------------------------------------------------------------------------------------------------
 def _widths(design: Design) -> Iterator[Outcome]:
-    """A wide face bears at one end, a narrow one wears and wobbles."""
+    """A face that is too wide for its teeth bears at one end alone."""
     unit = design.unit
     for pair in design.mesh:
         names = (pair.driver, pair.driven)
@@ -200,26 +200,17 @@ def _widths(design: Design) -> Iterator[Outcome]:
                 "Teeth as wide touch at one end alone, as soon as the shafts are not quite parallel.",
                 "common practice: 8 to 16 modules; Mott, chapter 9 (from memory)",
                 design=design,
-                ways=lambda names=names, scale=scale: [_narrowed(design, names, scale)],
+                ways=partial(_alone, _narrowed(design, names, scale)),
                 otherwise="Make the faces narrower, some twelve modules, or take larger teeth.",
-            )
-        elif face < NARROWEST * scale * (1 - 1e-9):
-            value, limit = both(face, NARROWEST * scale, unit)
-            yield Advised(
-                "face-narrow",
-                "worth knowing",
-                pair.name,
-                f"its faces are {value} wide, {said(face / scale)} modules.",
-                f"From 3 modules on, {limit}, gears run quietly side by side.",
-                "Faces as narrow wear, and slip past each other where a shaft wobbles.",
-                design=design,
-                ways=lambda names=names, scale=scale: [_widened(design, names, scale)],
-                otherwise="Cut them of thicker stock, glue two sheets together, or guide them by collars.",
             )
         else:
             yield Held(
                 pair.name, "width of its faces in modules", face / scale, WIDEST, "modules", least=False
             )
+
+
+def _alone(way: Iterator[Way]) -> list[Iterator[Way]]:
+    return [way]
 
 
 def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
@@ -241,14 +232,6 @@ def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[
             }
             edit = {"gear": gears, "shaft": shorter} if shorter else {"gear": gears}
             yield Way(f"Make the faces narrower, {text}{told(design, edit)}", edit)
-
-
-def _widened(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
-    """Both faces as wide as the narrowest that is usual, on shafts that are long enough."""
-    face = up(NARROWEST * scale, design.unit)
-    gears = {name: {"face_width": max(face, design.of(name).face_width)} for name in names}
-    edit = long_enough(design, {"gear": gears})
-    yield Way(f"Cut them {said(face, design.unit)} wide, of thicker stock{told(design, edit)}", edit)
 
 
 # -- idlers ------------------------------------------------------------------------------------------------
@@ -324,7 +307,7 @@ CHECKS = (
     Check(
         "width of the faces",
         "Are the faces of each mesh as wide as their teeth call for?",
-        ("face-too-wide", "face-narrow"),
+        ("face-too-wide",),
         _widths,
     ),
     Check("idlers", "What does the shaft of an idler take?", ("idler-takes-both-meshes",), _idlers),

@@ -59,9 +59,6 @@ FAILS = {
         gear={"pinion": {"face_width": 34.0}, "wheel": {"face_width": 34.0}},
         shaft={"a": {"length": 70.0}, "b": {"length": 70.0}},
     ),
-    "face-narrow": lambda: sound(  # 5.5 mm are 2.75 modules
-        gear={"pinion": {"face_width": 5.5}, "wheel": {"face_width": 5.5}}
-    ),
     "loose-mesh": lambda: sound(shaft={"b": {"x": 110.4}}),
     "too-little-play": lambda: sound(mesh={PAIR: {"least_backlash": 0.12}}),
     "no-play": lambda: sound(gear={"pinion": {"tooth_thinning": 0.0}, "wheel": {"tooth_thinning": 0.0}}),
