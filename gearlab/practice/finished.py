@@ -121,8 +121,9 @@ def _turned_round(way: Way) -> Iterator[Slip]:
     words = way.inputs if len(way.inputs) == 1 else alike if len(alike) == 1 else ()
     for word in words:
         share = raw / symbol(word)
-        one_unit = way.question.unit(word) == way.answer.shown_unit or len(way.inputs) == 1
-        if share.has(symbol(word)) or not one_unit or word not in way.words:
+        if word not in way.table.givens or share.has(symbol(word)):
+            continue
+        if len(way.inputs) > 1 and way.question.unit(word) != way.answer.shown_unit:
             continue
         what = QUANTITIES[word].meaning
         sentence = (
@@ -247,7 +248,7 @@ def _one_off(way: Way) -> Iterator[Slip]:
     whole = way.answer.table.whole
     if whole == "nearest":
         sentence = f"Rounded the other way: the nearest whole number is meant. {says}"
-        for turn in (next_multiple(FINISHED, 1), next_multiple(FINISHED, 1) - 1):
+        for turn in (next_multiple(FINISHED, 1), -next_multiple(-FINISHED, 1)):  # the count above and below
             name, title = "rounded the other way", "rounded the other way"
             yield slip(2.6, name, title, sentence, 0.5, turn=turn)
     if whole in ("up", "down"):

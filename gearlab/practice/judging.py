@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from gearlab.practice.answer import Answer
-from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
+from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT, precision
 from gearlab.practice.draw import Draw
 from gearlab.practice.precision import apart
 from gearlab.practice.reading import Reading
@@ -19,7 +19,7 @@ from gearlab.theory.units import written
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "unknown", "wrong"]
+__all__ = ["NOT_ANSWERED", "NOT_EXACT", "RIGHT", "judge_number", "unknown", "wrong"]
 
 # how many times too large or too small an own earlier number may be and still be carried on: a unit that was
 # not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
@@ -35,6 +35,7 @@ class Worth(Protocol):
 
 NOT_ANSWERED = "Nothing was typed here."
 RIGHT = "Right."
+NOT_EXACT = "Not exact enough"  # how the sentence on a number rounded too far begins
 _CARRIED = "Right with your own earlier number, which was not right: this step earns its points."
 
 
@@ -176,7 +177,8 @@ def _not_right(
         kind = next(kind for kind in _FIRST_TOLD if kind in kinds)
         verdict = wrong(kind, answer, echo, note, causes)
     else:
-        sentence = _say(unknown(question, answer), note)
+        unsaid = rounded_too_far(answer, value, key, period, typed.fine) or unknown(question, answer)
+        sentence = _say(unsaid, note)
         verdict = Verdict("not recognised", False, 0.0, answer.points, echo, note, sentence=sentence)
     # The sign earns its half where there was one to find: a key that is always positive asks for none.
     if (
@@ -205,7 +207,10 @@ def _near_cause(
     exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
     likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)
     if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else limit):
-        sentence = "Close, but outside the tolerance: keep more digits on the way and round once at the end."
+        sentence = (
+            "Close, but outside the tolerance: keep more digits on the way and round once at the end; if that"
+            " changes nothing, go through the way once more."
+        )
         return Cause("close", "close", sentence, CLOSE_CREDIT, "close")
     if causes:
         return None
@@ -260,6 +265,21 @@ def _sign_cause(question, answer) -> Cause:
     else:
         sentence = "The size is right, the sign is not: think about the order in which the two are taken."
     return Cause("sign", "right size, wrong sign", sentence, SIGN_CREDIT, "wrong sign")
+
+
+_COARSEST = 0.05  # of the right number; a coarser rounding is no rounding any more
+
+
+def rounded_too_far(answer: Answer, value: float, key: float, period: float, fine: float) -> str:
+    """What to say of a number that is the right one, but rounded to too few digits; "" of any other."""
+    if answer.whole or answer.table.preferred or not 0 < fine <= _COARSEST * abs(key):
+        return ""
+    if apart(value, key, period) > fine * (1 + 1e-9):
+        return ""
+    return (
+        f"{NOT_EXACT} for “{answer.label}”: it may be the right number rounded too far. It is asked"
+        f" {precision(answer)}: keep all digits on the way and round once at the end."
+    )
 
 
 def unknown(question: Question, answer: Answer) -> str:

@@ -54,7 +54,6 @@ _WRAPPED = re.compile(r"\s*(?:\"([^\"]*)\"|'([^']*)'|'(?=[-+=.0-9])([^']*)|\$([^
 _LOST_POWER = re.compile(
     r"(?<![0-9.,])([1-9](?:[.,][0-9]{1,9})?) ?[xX\u00d7] ?10[-\u2212\u2013]([0-9]{1,2})(?![0-9.,/^*])"
 )
-_UNDERSCORED = re.compile(r"(?<![0-9.,_])[0-9]{1,3}(?:_[0-9]{3})+(?![0-9_])")
 _GIVE_OR_TAKE = re.compile(r"(?<=\S) ?\+-(?= ?[0-9.])")
 _GROUPED = re.compile(r"(?<![0-9.,'])[0-9]{1,3}(?:'[0-9]{3})+(?![0-9'])")
 
@@ -93,8 +92,6 @@ def plain_text(text: str) -> str:
         text = _AND.sub(r"\1 ", text)
     if "to" in text or "TO" in text or "To" in text:
         text = _TO_ONE.sub(lambda found: f" to {1 if found[1] else ''}", text)
-    if "_" in text:
-        text = _UNDERSCORED.sub(lambda found: found[0].replace("_", ""), text)
     if "+-" in text:
         text = _GIVE_OR_TAKE.sub("±", text)
     if "'" in text:

@@ -383,7 +383,7 @@ def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
 
 
 # -- functions -----------------------------------------------------------------------------------------
-def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+def _involute_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, inv):
         return
     sentence = (
@@ -394,7 +394,7 @@ def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
     yield Change(1.7, "tangent alone", title, sentence, 0.25, sp.tan(node.args[0]))
     degrees = node.args[0] * 180 / sp.pi
     sentence = "Your calculator read the angle as radians: switch it to degrees."
-    for angle in (degrees, node.args[0]):
+    for angle in (degrees, node.args[0]) if top else ():
         put = sp.tan(degrees) - angle
         yield Change(2.1, "radian mode", "calculator in radian mode", sentence, 0.5, put)
 
