@@ -240,6 +240,11 @@ def _one_off(way: Way) -> Iterator[Slip]:
         yield slip(2.9, "one more", "one too many", sentence, 0.0, turn=FINISHED + out)
         sentence = f"Your number is one too few. {says}"
         yield slip(3.0, "one less", "one too few", sentence, 0.0, turn=FINISHED - out)
+    if mine.word.endswith("driven_angle") and way.answer.shown_unit == "deg":
+        sentence = f"A whole turn was added or taken off: here all that was turned counts. {says}"
+        for turn in (FINISHED + 360, FINISHED - 360):
+            name, title = "whole turn", "a whole turn more or less"
+            yield slip(2.6, name, title, sentence, 0.5, turn=turn)
     if mine.whole:
         sentence = f"Your number is one too many. {says}"
         yield slip(2.9, "one more", "one too many", sentence, 0.25, turn=FINISHED + 1)

@@ -168,6 +168,9 @@ def _not_right(
     causes = _causes(question, draw, answer, value, typed.fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
+    if units and typed.fine and not _listed(question, draw, answer, value, typed.fine, to_the_digit=True):
+        # another unit, or a listed slip that is near it: 9550 for 9549.3 newton-millimetres
+        return wrong("wrong unit", answer, echo, note, (*units, *causes))
     near = _near_cause(answer, value, key, limit, period, causes)
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
@@ -341,8 +344,8 @@ def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> 
     return tuple(found[:MOST_CAUSES])
 
 
-def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
-    """The listed slips that give this number."""
+def _listed(question, draw, answer, value: float, fine: float, *, to_the_digit: bool = False) -> list[Cause]:
+    """The listed slips that give this number, or that give it to its last typed digit."""
     shown, found, period = draw.shown, [], answer.period(draw.shown)
     absolute, relative = answer.absolute, answer.relative
     for cause, formula, conditions in question.slips_of(answer).listed:
@@ -350,6 +353,7 @@ def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
             wrong = formula(*shown)
             size = abs(wrong)
             width = min(max(absolute, relative * size), max(fine, FURTHEST * size))
+            width = fine * (1 + 1e-9) if to_the_digit else width
             if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
                 found.append(cause)
         except (ArithmeticError, ValueError):

@@ -449,7 +449,7 @@ def _legs_added(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         yield Change(1.9, "legs added", "added the sides of a right triangle", sentence, 0.25, put)
 
 
-def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.acos, sp.asin, sp.atan)):
         return
     inside, mine = node.args[0], _spoken(node)
@@ -465,6 +465,8 @@ def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]
                 yield Change(2.6, f"{name}, turned over", f"took the {name}", sentence, 0.0, put)
     sentence = f"You took the ratio of the sides for the angle itself: its {mine} is needed {place}."
     yield Change(2.0, "inverse left out", f"left out the {mine}", sentence, 0.25, inside)
+    if top:  # as a plain number, no angle at all
+        yield Change(2.0, "inside alone", f"left out the {mine}", sentence, 0.25, inside * sp.pi / 180)
     upper, lower = inside.as_numer_denom()
     if lower != 1:
         sentence = f"What stands inside the {mine} is upside down {place}."

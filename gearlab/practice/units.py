@@ -180,7 +180,7 @@ _OTHERS = {
     "length": ("in", "mm", "cm", "m", "ft", "um"),
     "pitch": ("1/in", "1/mm"),
     "angle": ("deg", "rad"),
-    "speed": ("rpm", "rev/s"),
+    "speed": ("rpm", "rev/s", "rad/s"),
     "angular speed": ("rad/s", "rad/min", "deg/s"),
     "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
     "frequency": ("Hz", "1/min"),
@@ -328,6 +328,5 @@ def _scales(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
     return tuple(
         (name, scale)
         for name in _OTHERS.get(dimension, ())
-        if UNITS[name].dimension == UNITS[asked].dimension
-        and not 0.9999 < (scale := UNITS[name].size / UNITS[asked].size) < 1.0001
+        if (scale := convertible(UNITS[name], UNITS[asked])) is not None and not 0.9999 < scale < 1.0001
     )
