@@ -202,9 +202,18 @@ def test_a_set_screw_is_known_as_a_workshop_writes_it(written, size):
 
 
 @pytest.mark.parametrize(
-    ("written", "coarse"), [("M8x1", "M8x1.25"), ("#10-32", "#10-24"), ("1/4-28", "1/4-20")]
+    ("written", "drill"),
+    [("#10-32 UNF", 0.190 - 1 / 32), ("1/4-28", 0.25 - 1 / 28), ("M8x1", 7.0), ("M10 x 1.25", 8.75)],
 )
-def test_a_fine_thread_is_told_from_the_coarse_one(written, coarse):
-    """ISO 261 and ASME B1.1, UNF (from memory)."""
-    with pytest.raises(ValueError, match=coarse):
+def test_a_fine_thread_has_its_own_tap_drill(written, drill):
+    """Diameter less pitch; pitches of ISO 261 and ASME B1.1, UNF (from memory)."""
+    assert set_screw(written).tap_drill == pytest.approx(drill)
+
+
+@pytest.mark.parametrize(
+    ("written", "known"), [("M8x0.75", "M8x1.25 and M8x1"), ("1/4-24", "1/4-20 and 1/4-28")]
+)
+def test_a_thread_that_there_is_not_is_told_beside_those_there_are(written, known):
+    """The same tables."""
+    with pytest.raises(ValueError, match=known):
         set_screw(written)
