@@ -62,6 +62,8 @@ def _group_varied(way: Way, steps: list[Step]) -> Iterator[Slip]:
         changes = varied(step.expression, place)
         others.append({(change.name, _of_any_gear(change.put)): change.put for change in changes})
     for change in varied(first.expression, place):
+        if change.name == "inside alone" and first.word != way.asked:
+            continue  # what goes on from it is worked out from an angle
         edits = {first.word: change.put}
         twin = change.name, _of_any_gear(change.put)
         for step, known in zip(steps[1:], others):

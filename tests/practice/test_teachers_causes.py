@@ -91,6 +91,43 @@ def test_a_count_that_needs_no_rounding_was_not_rounded_the_other_way():
             assert "ounded" not in verdict.sentence
 
 
+TYPED = [
+    (
+        "12_power_and_tooth_load",
+        "torque-from-power",
+        "driver_torque",
+        "in newton millimetres",
+        lambda k: 1000 * k,
+    ),
+    ("04_ratio_speed_direction", "signed-speed", "driven_speed", "in rad/s", lambda k: k * 2 * pi / 60),
+    ("04_ratio_speed_direction", "angle-after-a-time", "driven_angle", "whole turn", lambda k: k + 360),
+    (
+        "14_mitre_and_bevel",
+        "cone-angles",
+        "driver_cone_angle",
+        "for the angle itself",
+        lambda k: tan(radians(k)),
+    ),
+]
+
+
+@pytest.mark.parametrize("row", TYPED, ids=[row[1] for row in TYPED])
+def test_another_unit_a_turn_more_and_the_tangent_are_named(row):
+    """1 N m = 1000 N mm, 1 rpm = 2 pi/60 rad/s by definition; a tangent is no angle."""
+    folder, question, answer, words, of_key = row
+    keys = answers(folder, question)[3]
+    verdict = told(folder, question, answer, of_key(keys[answer]), "{:.6g}")
+    assert words in verdict.sentence, verdict.sentence
+
+
+def test_the_difference_of_the_teeth_is_named_with_either_sign():
+    """375 rpm less the difference of the counts, with the direction put right."""
+    _, _, g, _ = answers("04_ratio_speed_direction", "signed-speed")
+    wrong = g["driver_speed"] - (g["driven_teeth"] - g["driver_teeth"])
+    verdict = told("04_ratio_speed_direction", "signed-speed", "driven_speed", -wrong)
+    assert "difference of the teeth" in verdict.sentence
+
+
 @pytest.mark.parametrize(
     ("folder", "question", "answer"),
     [
