@@ -4,27 +4,16 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 import sympy as sp
 
+from gearlab.practice.change import Change, across, is_quantity, meaning_of, plain_number, spoken
 from gearlab.theory.functions import common_factor, inv, next_multiple, odd_factor, remainder
 from gearlab.theory.quantities import QUANTITIES, known, split_side
 
-__all__ = ["Change", "meaning_of", "varied"]
-
-
-@dataclass(frozen=True)
-class Change:
-    """One wrong way to write an expression; the lower its rank, the likelier."""
-
-    rank: float
-    name: str
-    title: str
-    sentence: str
-    credit: float
-    put: sp.Expr
+__all__ = ["varied"]
 
 
 @lru_cache(maxsize=2000)  # the same steps come in many questions
@@ -43,50 +32,6 @@ def _changes(expression: sp.Expr, place: str) -> Iterator[Change]:
                 if node in angles and change.name == "pi left out":
                     continue  # who types 180 degrees by the count meets no pi
                 yield change if top else replace(change, put=expression.xreplace({node: change.put}))
-
-
-# -- how parts are called ------------------------------------------------------------------------------
-def meaning_of(expression: sp.Expr) -> str:
-    """What a part of an expression is, to be read after "the": its quantities, or its number.
-
-    >>> from gearlab.theory.scope import symbol
-    >>> meaning_of(2 * symbol("addendum")), meaning_of(sp.pi / 2), meaning_of(sp.Rational(5, 2))
-    ('addendum', 'right angle', '2.5')
-    """
-    words = sorted(s.name for s in expression.free_symbols if known(s.name))
-    if words:
-        return " and the ".join(QUANTITIES[word].meaning for word in words)
-    if expression.free_symbols:
-        return "full turn"
-    turns = {sp.pi / 2: "right angle", sp.pi: "half turn", 2 * sp.pi: "full turn"}
-    return turns.get(abs(expression), _number(abs(expression)))
-
-
-def _number(size: sp.Expr) -> str:
-    return f"{size}" if size.is_Rational and size.p == 1 else f"{float(size):.4g}"
-
-
-def _spoken(node: sp.Expr) -> str:
-    names = {
-        "sin": "sine",
-        "cos": "cosine",
-        "tan": "tangent",
-        "asin": "inverse sine",
-        "acos": "inverse cosine",
-        "atan": "inverse tangent",
-        "inv": "involute function",
-        "arcinv": "inverse of the involute function",
-    }
-    return names[type(node).__name__]
-
-
-def _across(expression: sp.Expr) -> bool:
-    """Whether it is a diameter, a radius or a centre distance, to which smaller lengths are added."""
-    return any(s.name.endswith(("diameter", "radius", "centre_distance")) for s in expression.free_symbols)
-
-
-def _is_quantity(part: sp.Expr) -> bool:
-    return part.is_Symbol and known(part.name)
 
 
 # -- sums ----------------------------------------------------------------------------------------------
@@ -120,7 +65,7 @@ def _sign_exchanged(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     for term in node.args:
         rest = node - term
         # the same size: d - 2a is said of the addendum, not of d
-        if not (_across(term) and len(node.args) == 2 and not _across(rest)):
+        if not (across(term) and len(node.args) == 2 and not across(rest)):
             sentence = f"You exchanged plus and minus at the {meaning_of(term)} {place}."
             yield Change(1.7, "sign", "plus and minus exchanged", sentence, 0.25, rest - term)
 
@@ -137,7 +82,7 @@ def _terms_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not node.is_Add or not 3 <= len(node.args) <= 6:
         return
     for two in itertools.combinations(node.args, 2):
-        if len(node.args) == 3 and not _is_quantity(node - sum(two)):
+        if len(node.args) == 3 and not is_quantity(node - sum(two)):
             continue
         what = " and the ".join(dict.fromkeys(meaning_of(term) for term in two))
         alike = len({frozenset(split_side(s.name)[1] for s in term.free_symbols) for term in two}) == 1
@@ -161,7 +106,7 @@ def _coefficient_wrong(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
             sentence = f"You took only half of the {what} {place}."
             yield Change(3.1, "counted half", f"took half the {what}", sentence, 0.25, rest + term / 2)
         elif bare == 1:
-            sentence = f"The number {_number(abs(size))} belongs there, not 1, {place}."
+            sentence = f"The number {plain_number(abs(size))} belongs there, not 1, {place}."
             yield Change(1.6, "coefficient", "a wrong number", sentence, 0.5, rest + sp.sign(size))
         else:
             once = rest + sp.sign(size) * bare
@@ -180,7 +125,7 @@ def _doubled_alike(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     groups: dict[tuple, list] = {}
     for term in node.args:
         size, bare = term.as_coeff_Mul()
-        if _is_quantity(bare) and split_side(bare.name)[0]:
+        if is_quantity(bare) and split_side(bare.name)[0]:
             groups.setdefault((size, split_side(bare.name)[1]), []).append(term)
     for (size, base), terms in groups.items():
         if len(terms) < 2 or len(terms) == len(node.args):
@@ -210,7 +155,7 @@ def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
         return
     parts = [term.as_coeff_Mul() for term in node.args]
     sizes, bare = [size for size, _ in parts], [part for _, part in parts]
-    if not all(map(_is_quantity, bare)) or abs(sizes[0]) != abs(sizes[1]):
+    if not all(map(is_quantity, bare)) or abs(sizes[0]) != abs(sizes[1]):
         return
     if QUANTITIES[bare[0].name].dimension == QUANTITIES[bare[1].name].dimension == "number":
         sentence = (
@@ -227,7 +172,7 @@ def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if node.is_Mul:
         factors = node.args
-    elif top and (node.is_Pow or _is_quantity(node)):
+    elif top and (node.is_Pow or is_quantity(node)):
         factors = (node,)
     else:
         return
@@ -245,7 +190,7 @@ def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Cha
     size = abs(factor)
     if size == 1:
         return
-    called = f"factor {_number(size)}"
+    called = f"factor {plain_number(size)}"
     sentence = f"You left out the {called} {place}."
     without = node / factor * sp.sign(factor)
     yield Change(1.7, "number left out", "left out a number factor", sentence, 0.5, without)
@@ -254,9 +199,11 @@ def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Cha
     title = "a number on the wrong side of the line"
     yield Change(2.35 if plain else 2.0, "number inverted", title, sentence, 0.25, node / factor / factor)
     for wrong in _OTHER_NUMBERS.get(size, ()):
-        sentence = f"The factor there is {_number(size)}, not {_number(wrong)}, {place}."
+        sentence = f"The factor there is {plain_number(size)}, not {plain_number(wrong)}, {place}."
         put = node / factor * wrong * sp.sign(factor)
-        yield Change(2.3, f"{_number(wrong)} for {_number(size)}", "another number", sentence, 0.25, put)
+        yield Change(
+            2.3, f"{plain_number(wrong)} for {plain_number(size)}", "another number", sentence, 0.25, put
+        )
 
 
 # numbers of neighbouring rules: the height above the pitch circle for the depth below it, a half for a third
@@ -275,7 +222,7 @@ def _quantity_mistaken(node: sp.Expr, factor: sp.Expr, place: str, top: bool) ->
     if base.is_Symbol and not known(base.name):
         sentence = "One turn is 360 degrees, or two pi radians."
         yield Change(2.4, "turn left out", "left out the full turn", sentence, 0.5, node / factor)
-    if not _is_quantity(base):
+    if not is_quantity(base):
         return
     what = QUANTITIES[base.name].meaning
     nested = 0.0 if top else 0.6  # beside other terms the result would be of no one dimension
@@ -299,8 +246,8 @@ def _turned_over(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     """A fraction of two like quantities upside down."""
     if not node.is_Mul:
         return
-    above = [part for part in node.args if _is_quantity(part)]
-    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and _is_quantity(part.base)]
+    above = [part for part in node.args if is_quantity(part)]
+    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and is_quantity(part.base)]
     for upper, lower in itertools.product(above, below):
         alike = QUANTITIES[upper.name].dimension == QUANTITIES[lower.name].dimension
         if alike and (len(node.args) > 2 or not top):
@@ -337,7 +284,7 @@ def _numbers_left_out(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 
 
 def _added_for_multiplied(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
-    if not (node.is_Mul and len(node.args) == 2 and all(map(_is_quantity, node.args))):
+    if not (node.is_Mul and len(node.args) == 2 and all(map(is_quantity, node.args))):
         return
     if all(QUANTITIES[part.name].dimension == "number" for part in node.args):
         names = [meaning_of(part) for part in node.args]
@@ -423,10 +370,10 @@ def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
 def _function_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.cos, sp.sin, sp.tan)):
         return
-    angle, mine = node.args[0], _spoken(node)
+    angle, mine = node.args[0], spoken(node)
     for other in (sp.sin, sp.cos, sp.tan):
         if not isinstance(node, other):
-            name = _spoken(other(sp.Symbol("angle")))
+            name = spoken(other(sp.Symbol("angle")))
             sentence = f"You took the {name} where the {mine} belongs {place}."
             yield Change(1.9, name, f"took the {name}", sentence, 0.0, other(angle))
     sentence = "Your calculator read the angle as radians: switch it to degrees."
@@ -452,10 +399,10 @@ def _legs_added(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
 def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.acos, sp.asin, sp.atan)):
         return
-    inside, mine = node.args[0], _spoken(node)
+    inside, mine = node.args[0], spoken(node)
     for other in (sp.asin, sp.acos, sp.atan):
         if not isinstance(node, other):
-            name = _spoken(other(sp.Symbol("inside")))
+            name = spoken(other(sp.Symbol("inside")))
             sentence = f"You took the {name} where the {mine} belongs {place}."
             yield Change(1.95, name, f"took the {name}", sentence, 0.25, other(inside))
             top, below = inside.as_numer_denom()
@@ -474,7 +421,7 @@ def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
             1.95, "inside turned over", "a fraction turned over", sentence, 0.25, type(node)(lower / upper)
         )
     sides = [part for part in (upper, lower) if part != 1]
-    if isinstance(node, sp.atan) and all(map(_is_quantity, sides)):
+    if isinstance(node, sp.atan) and all(map(is_quantity, sides)):
         sentence = f"An angle is not shared out in proportion to the sides: its tangent is {place}."
         title, put = "took it in proportion", sp.pi / 2 * upper / (upper + lower)
         yield Change(2.1, "in proportion", title, sentence, 0.25, put)
@@ -489,7 +436,7 @@ def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if len(functions) == 1:  # the angle in proportion: phi x for acos(x cos(phi))
         angle = functions[0].args[0]
         for share in (inside / functions[0], functions[0] / inside):
-            sentence = f"The angle does not grow in proportion: its {_spoken(functions[0])} changes {place}."
+            sentence = f"The angle does not grow in proportion: its {spoken(functions[0])} changes {place}."
             title = "took it in proportion"
             yield Change(2.1, "in proportion", title, sentence, 0.25, angle * share)
 

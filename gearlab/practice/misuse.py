@@ -9,7 +9,8 @@ from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.practice.mistake import Change, varied
+from gearlab.practice.change import Change
+from gearlab.practice.mistake import varied
 from gearlab.practice.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory.functions import arcinv, inv
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
