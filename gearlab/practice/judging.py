@@ -249,6 +249,16 @@ def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> b
     )
 
 
+# What says a direction by its sign, without being a turning.
+_DIRECTIONS = {"direction_factor", "rack_direction", "rack_move"}
+
+
+def _is_difference(answer: Answer) -> bool:
+    """Whether a number is one quantity less another, or a share of that."""
+    raw = answer.way.raw
+    return any(getattr(part, "is_Add", False) for part in (raw, *getattr(raw, "args", ())))
+
+
 def _sign_cause(question, answer) -> Cause:
     if answer.modular:
         sentence = "The size is right, the direction is not: counter-clockwise counts positive."
@@ -265,8 +275,12 @@ def _sign_cause(question, answer) -> Cause:
             "The size is right, the direction is not: counter-clockwise counts"
             f" positive{gears.get(question.table.of, '')}."
         )
-    else:
+    elif answer.asked in _DIRECTIONS:
+        sentence = "The size is right, the direction is not: follow it from one part to the next."
+    elif _is_difference(answer):
         sentence = "The size is right, the sign is not: think about the order in which the two are taken."
+    else:
+        sentence = "The size is right, the sign is not: nothing here turns it round."
     return Cause("sign", "right size, wrong sign", sentence, SIGN_CREDIT, "wrong sign")
 
 

@@ -149,3 +149,19 @@ def test_a_number_rounded_too_far_is_told_so(folder, question, answer):
     assert seen
     beside = found.judge(draw, {answer: f"{key * 1.07:.4g}"})[answer]
     assert "Not exact enough" not in beside.sentence
+
+
+@pytest.mark.parametrize(
+    ("folder", "question", "answer", "says", "not_said"),
+    [
+        ("05_idlers_and_trains", "direction-in-a-row", "direction_factor", "follow it from", "order"),
+        ("13_rack_and_pinion", "direction-below", "rack_direction", "", "order"),
+        ("03_centre_distance", "caliper-over-pins", "spacing_miss", "order", "follow"),
+        ("08_backlash", "backlash-from-opening", "quick_backlash", "sign", "order"),
+    ],
+)
+def test_of_a_wrong_sign_only_a_difference_is_told_of_its_order(folder, question, answer, says, not_said):
+    """A direction is followed from part to part; two numbers are subtracted in an order."""
+    key = answers(folder, question)[3][answer]
+    sentence = told(folder, question, answer, -key).sentence
+    assert says in sentence and not_said not in sentence, sentence
