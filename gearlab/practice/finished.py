@@ -262,7 +262,7 @@ def _one_off(way: Way) -> Iterator[Slip]:
             f" {says}"
         )
         turn = FINISHED + (1 if whole == "down" else -1)
-        yield slip(1.15, "rounded the other way", "rounded the other way", sentence, 0.5, turn=turn)
+        yield slip(0.9, "rounded the other way", "rounded the other way", sentence, 0.5, turn=turn)
 
 
 def _by_the_teeth(way: Way) -> Iterator[Slip]:
