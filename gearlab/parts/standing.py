@@ -37,6 +37,13 @@ def check_match(driver: Gear, driven: Toothed) -> None:
             for gear in (driver, driven)
         ]
         unit = driver.unit if driver.unit == driven.unit else "mm"
+        if math.isclose(*pitches, rel_tol=1e-9) and driver.pressure_angle == driven.pressure_angle:
+            inch = driver if driver.unit == "in" else driven
+            raise ValueError(
+                "one of these gears is measured in inches, the other in millimetres: their teeth fit, since a"
+                f" diametral pitch of {inch.diametral_pitch:g} is a module of {MM_PER_INCH * inch.scale:.6g}"
+                " mm; give both the module, or both the diametral pitch"
+            )
         raise ValueError(
             f"these gears cannot mesh: the base pitch of the driver is {pitches[0]:.6g} {unit}, that of the"
             f" driven gear {pitches[1]:.6g} {unit}; give both the same module or diametral pitch and the same"

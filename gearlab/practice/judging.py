@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from gearlab.practice.answer import Answer
-from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
+from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT, precision
 from gearlab.practice.draw import Draw
 from gearlab.practice.precision import apart
 from gearlab.practice.solution import way_after
@@ -20,7 +20,7 @@ from gearlab.theory.units import written
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "told_once", "unknown", "wrong"]
+__all__ = ["NOT_ANSWERED", "NOT_EXACT", "RIGHT", "judge_number", "told_once", "unknown", "wrong"]
 
 # how many times too large or too small an own earlier number may be and still be carried on: a unit that was
 # not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
@@ -36,6 +36,7 @@ class Worth(Protocol):
 
 NOT_ANSWERED = "Nothing was typed here."
 RIGHT = "Right."
+NOT_EXACT = "Not exact enough"  # how the sentence on a number rounded too far begins
 _CARRIED = "Right with your own earlier number, which was not right: this step earns its points."
 
 
@@ -168,6 +169,9 @@ def _not_right(
     causes = _causes(question, draw, answer, value, typed.fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
+    if units and typed.fine and not _listed(question, draw, answer, value, typed.fine, to_the_digit=True):
+        # another unit, or a listed slip that is near it: 9550 for 9549.3 newton-millimetres
+        return wrong("wrong unit", answer, echo, note, (*units, *causes))
     near = _near_cause(answer, value, key, limit, period, causes)
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
@@ -177,7 +181,8 @@ def _not_right(
         kind = next(kind for kind in _FIRST_TOLD if kind in kinds)
         verdict = wrong(kind, answer, echo, note, causes)
     else:
-        sentence = _say(unknown(question, answer), note)
+        unsaid = rounded_too_far(answer, value, key, period, typed.fine) or unknown(question, answer)
+        sentence = _say(unsaid, note)
         verdict = Verdict("not recognised", False, 0.0, answer.points, echo, note, sentence=sentence)
     # The sign earns its half where there was one to find: a key that is always positive asks for none.
     if (
@@ -203,7 +208,10 @@ def _near_cause(
     exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
     likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)
     if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else limit):
-        sentence = "Close, but outside the tolerance: keep more digits on the way and round once at the end."
+        sentence = (
+            "Close, but outside the tolerance: keep more digits on the way and round once at the end; if that"
+            " changes nothing, go through the way once more."
+        )
         return Cause("close", "close", sentence, CLOSE_CREDIT, "close")
     if causes:
         return None
@@ -239,6 +247,16 @@ def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> b
     )
 
 
+# What says a direction by its sign, without being a turning.
+_DIRECTIONS = {"direction_factor", "rack_direction", "rack_move"}
+
+
+def _is_difference(answer: Answer) -> bool:
+    """Whether a number is one quantity less another, or a share of that."""
+    raw = answer.way.raw
+    return any(getattr(part, "is_Add", False) for part in (raw, *getattr(raw, "args", ())))
+
+
 def _sign_cause(question, answer) -> Cause:
     if answer.modular:
         sentence = "The size is right, the direction is not: counter-clockwise counts positive."
@@ -255,9 +273,28 @@ def _sign_cause(question, answer) -> Cause:
             "The size is right, the direction is not: counter-clockwise counts"
             f" positive{gears.get(question.table.of, '')}."
         )
-    else:
+    elif answer.asked in _DIRECTIONS:
+        sentence = "The size is right, the direction is not: follow it from one part to the next."
+    elif _is_difference(answer):
         sentence = "The size is right, the sign is not: think about the order in which the two are taken."
+    else:
+        sentence = "The size is right, the sign is not: nothing here turns it round."
     return Cause("sign", "right size, wrong sign", sentence, SIGN_CREDIT, "wrong sign")
+
+
+_COARSEST = 0.05  # of the right number; a coarser rounding is no rounding any more
+
+
+def rounded_too_far(answer: Answer, value: float, key: float, period: float, fine: float) -> str:
+    """What to say of a number that is the right one, but rounded to too few digits; "" of any other."""
+    if answer.whole or answer.table.preferred or not 0 < fine <= _COARSEST * abs(key):
+        return ""
+    if apart(value, key, period) > fine * (1 + 1e-9):
+        return ""
+    return (
+        f"{NOT_EXACT} for “{answer.label}”: it may be the right number rounded too far. It is asked"
+        f" {precision(answer)}: keep all digits on the way and round once at the end."
+    )
 
 
 def unknown(question: Question, answer: Answer) -> str:
@@ -334,8 +371,8 @@ def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> 
     return tuple(causes[:MOST_CAUSES])
 
 
-def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
-    """The listed slips that give this number."""
+def _listed(question, draw, answer, value: float, fine: float, *, to_the_digit: bool = False) -> list[Cause]:
+    """The listed slips that give this number, or that give it to its last typed digit."""
     shown, causes, period = draw.shown, [], answer.period(draw.shown)
     absolute, relative = answer.absolute, answer.relative
     for cause, formula, conditions in question.slips_of(answer).listed:
@@ -343,6 +380,7 @@ def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
             wrong = formula(*shown)
             size = abs(wrong)
             width = min(max(absolute, relative * size), max(fine, FURTHEST * size))
+            width = fine * (1 + 1e-9) if to_the_digit else width
             if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
                 causes.append(cause)
         except (ArithmeticError, ValueError):

@@ -277,6 +277,7 @@ def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tup
             )
         elif (
             word not in TOOTH_SIZE
+            and np.any(value)  # nothing is nothing in every unit
             and usual_unit(entry.dimension, "in") != usual_unit(entry.dimension, "mm")
             and bare != length_unit
         ):

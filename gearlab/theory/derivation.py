@@ -27,7 +27,7 @@ from .faults import (
     missing,
     notes_on,
 )
-from .kinds import FACTS, part_facts, place_of, rows_of
+from .kinds import FACTS, kind_of, part_facts, place_of, rows_of
 from .quantities import QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
@@ -92,7 +92,7 @@ def derive(
     # words need no looking up
     found_here = kind is None and not features
     kind, features = kind or named_kind, frozenset(features) | facts
-    among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()
+    among = _looked_through_first((asked, *given), notation, kind)
     values = (
         {quantity(name, notation, among).word: number for name, number in given.items()}
         if isinstance(given, Mapping)
@@ -132,6 +132,20 @@ def derive(
     return with_values(way.with_changes(bare=taken.bare, converted=taken.converted, row=row), words, values)
 
 
+def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tuple[str, ...]:
+    """The words that symbols mean first: those of the kind, named or told by the other names (N1 beside N4 is
+    the first gear's count of a train); empty where every name is a word.
+    """
+    names = set(names)
+    if names <= QUANTITIES.keys():
+        return ()
+    if not kind:
+        kind = kind_of(quantity(name, notation).word for name in names)
+        if kind in ("gear", "pair"):  # their letters are looked up first anyway
+            return ()
+    return words_of(kind)
+
+
 def _without_facts(given: Iterable[str] | Mapping[str, float | str]) -> list[str] | dict[str, float | str]:
     if not isinstance(given, Mapping):
         return [name for name in given if name not in FACTS]
@@ -139,6 +153,19 @@ def _without_facts(given: Iterable[str] | Mapping[str, float | str]) -> list[str
         if name in FACTS and value is not True:
             raise ValueError(f"{name!r} is a fact, not a number: write {name!r}: True, or leave it out")
     return {name: value for name, value in given.items() if name not in FACTS}
+
+
+#: What two gears at the reference distance settle by themselves: that distance, and no play.
+_SETTLED_IN_PLACE = frozenset(
+    {
+        "centre_distance",
+        "backlash",
+        "backlash_along_action",
+        "pitch_circle_backlash",
+        "driver_play_angle",
+        "driven_play_angle",
+    }
+)
 
 
 @lru_cache(maxsize=2048)
@@ -159,7 +186,23 @@ def _place(
         except ValueError:
             return None
 
-    return place_of(given | {asked}, length_unit, row, kind, features, formula)
+    def follows(word: str, others: frozenset[str], kind: str, features: frozenset[str]) -> bool:
+        scope = scope_for(kind, length_unit, rows_of(kind, row), features)
+        with scope.lock:
+            return search.forward(scope, [symbol(other) for other in others], symbol(word)) is not None
+
+    kind, features = place_of(given | {asked}, length_unit, row, kind, features, formula)
+    own = features | {"set distance"}
+    if own == features or not own <= KINDS[kind].features:
+        return kind, features
+    # A distance, or a play, that a plain mounting settles already would be taken for a contradiction, or for
+    # nothing. Given beside all that settles it, it is a number of its own where the answer hangs on it.
+    idle = [
+        word for word in sorted(given & _SETTLED_IN_PLACE) if follows(word, given - {word}, kind, features)
+    ]
+    form = formula(kind, own) if idle else None
+    meant = form is not None and any(symbol(word) in form.free_symbols for word in idle)
+    return kind, own if meant else features
 
 
 def _with_row(
@@ -287,7 +330,9 @@ def _derivation(
             if symbol(word) not in scope.symbols and not (
                 word in given and split_side(word)[1] == "form_radius"
             ):
-                near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
+                near = [s.name for s in scope.symbols if quantity(s.name).inch == quantity(word).inch] or [
+                    s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)
+                ]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
         try:

@@ -287,10 +287,16 @@ def _describe(
     stated, follows = (outward(word, number, scope.length_unit) for number in (stated, follows))
     unit = unit_of(word, scope.length_unit)
     unit = f" {unit if unit == 'deg' else written(unit)}" if unit else ""
-    share = abs(stated - follows) / abs(follows) * 100 if follows else inf
+    share = f", {abs(stated - follows) / abs(follows) * 100:.2g} %" if follows else ""
+    apart = "centre_distance" in {word, *rests} and "set distance" in scope.about.features - scope.features
     return (
         f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but"
         f" {listed(f'{QUANTITIES[w].meaning} {told(w, values[w], scope.length_unit)}' for w in rests)} make"
-        f" it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}, {share:.2g} % apart): leave one of them"
+        f" it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}{share} apart): leave one of them"
         " out or correct it"
+        + (
+            ', or put "set distance" among them where the shafts stand at a distance of their own'
+            if apart
+            else ""
+        )
     )

@@ -280,6 +280,10 @@ def side_order(text: str) -> str:
     return text
 
 
+# Whose a number is, as people say it where theory says driver or driven, or needs no word.
+_EVERYDAY_OWNERS = {"pinion", "wheel", "gear", "input", "output", "small", "large", "rack", "shaft"}
+
+
 def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> Quantity:
     """Find a quantity by its word or, as a convenience, by its symbol in a notation.
 
@@ -300,5 +304,8 @@ def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> 
             if QUANTITIES[word].symbol(notation) == name:
                 return QUANTITIES[word]
     near = difflib.get_close_matches(name, list(QUANTITIES), n=3, cutoff=0.6)
+    owner, _, base = name.partition("_")
+    if owner in _EVERYDAY_OWNERS and base in QUANTITIES:  # pinion_teeth, wheel_speed
+        near = [base, *(f"{side}_{base}" for side in ("driver", "driven") if f"{side}_{base}" in QUANTITIES)]
     hint = f"; near words: {', '.join(near)}" if near else f" (symbols are read in the {notation} notation)"
     raise ValueError(f"quantity {name!r} is unknown{hint}")

@@ -183,3 +183,37 @@ def test_a_thicker_screw_holds_no_less_and_a_metric_one_no_more_than_the_next_in
 def test_what_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+@pytest.mark.parametrize(
+    ("written", "size"),
+    [
+        ("1/4-20", "1/4"),
+        ("5/16-18 UNC", "5/16"),
+        ("#10-24", "#10"),
+        ("m6", "M6"),
+        ("M8x1.25", "M8"),
+        ("M6 x 1,0", "M6"),
+    ],
+)
+def test_a_set_screw_is_known_as_a_workshop_writes_it(written, size):
+    """Sizes with their coarse thread: ISO 261 and ASME B1.1 (from memory)."""
+    assert set_screw(written) == set_screw(size)
+
+
+@pytest.mark.parametrize(
+    ("written", "drill"),
+    [("#10-32 UNF", 0.190 - 1 / 32), ("1/4-28", 0.25 - 1 / 28), ("M8x1", 7.0), ("M10 x 1.25", 8.75)],
+)
+def test_a_fine_thread_has_its_own_tap_drill(written, drill):
+    """Diameter less pitch; pitches of ISO 261 and ASME B1.1, UNF (from memory)."""
+    assert set_screw(written).tap_drill == pytest.approx(drill)
+
+
+@pytest.mark.parametrize(
+    ("written", "known"), [("M8x0.75", "M8x1.25 and M8x1"), ("1/4-24", "1/4-20 and 1/4-28")]
+)
+def test_a_thread_that_there_is_not_is_told_beside_those_there_are(written, known):
+    """The same tables."""
+    with pytest.raises(ValueError, match=known):
+        set_screw(written)

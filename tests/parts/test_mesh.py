@@ -260,3 +260,9 @@ def test_a_metric_pair_explains_itself_in_either_notation():
     drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     assert drive.explain("C", notation="inch").lines("text")[-1].math.startswith("C = ")
     assert drive.explain("a").lines("text")[-1].math.startswith("a = ")  # ISO 21771: a is the centre distance
+
+
+def test_equal_teeth_in_two_units_are_not_called_unequal():
+    """A diametral pitch of 10 is a module of 2.54 mm by definition."""
+    with pytest.raises(ValueError, match=r"teeth fit.*module of 2\.54 mm; give both"):
+        Mesh(Gear(20, module=2.54), Gear(40, diametral_pitch=10))

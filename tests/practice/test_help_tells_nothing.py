@@ -49,7 +49,7 @@ def test_no_example_is_the_key_by_chance(folder):
 
 def test_a_comma_in_an_expression_is_told_without_a_number():
     with pytest.raises(ExpressionError) as told:
-        parse("2,5*3", {})
+        parse("2,5,1*3", {})
     assert not numbers(str(told.value))
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from gearlab.digits import number_text, number_texts
 from gearlab.practice.typed import reading
-from gearlab.practice.typed.reading import read_number
+from gearlab.practice.typed.reading import in_unit, read_number
 from gearlab.practice.typed.units import SPELLINGS
 from gearlab.practice.typed.wording import naming
 from gearlab.theory.units import UNITS
@@ -379,3 +379,44 @@ def test_what_is_read_at_once_is_what_the_grammar_reads(monkeypatch):
 @given(st.lists(st.floats(-1e20, 1e20) | st.floats(-1e-3, 1e-3), min_size=1, max_size=6), st.integers(1, 15))
 def test_several_numbers_are_written_as_each_alone(values, digits):
     assert number_texts(values, digits) == [number_text(value, digits) for value in values]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "value"),
+    [
+        ("125 thou", "in", 0.125),  # a thousandth of an inch, as a machine shop says it (common practice)
+        ("3125 thousandths", "in", 3.125),
+        ("10 DP", "1/in", 10),
+        ("1500 U/min", "rpm", 1500),  # Umdrehungen, as German name plates have it (common practice)
+        ("157 sfm", "ft/min", 157),
+        ("0.005 kN m", "N*m", 5),
+        ("500 Ncm", "N*m", 5),
+        ("400 oz-in", "lbf*in", 25),  # 16 ounces are a pound
+        ("85 lb_f", "lbf", 85),
+        ("2 h.p.", "hp", 2),
+        ("78.75㎜", "mm", 78.75),
+        ("1.5 ㎾", "W", 1500),
+        ('"78.75"', "mm", 78.75),  # a cell of a CSV file
+        ("'78.75", "mm", 78.75),  # text in a spreadsheet
+        ("$78.75$", "mm", 78.75),
+        ("**78.75 mm**", "mm", 78.75),
+        ("5x10-2 mm", "mm", 0.05),  # the raised exponent was lost when it was copied
+        ("5×10−2", "mm", 0.05),
+        ("11½ in", "in", 11.5),
+    ],
+)
+def test_shops_spreadsheets_and_copied_powers_are_read(text, unit, value):
+    """What stands around a number, and the units of workshops (SP 811, appendix B, for their sizes)."""
+    assert in_unit(read_number(text, unit), unit) == pytest.approx(value, rel=1e-9)
+
+
+@pytest.mark.parametrize("text", ["1½½", "3½2", "78.75+-0.05", "78.75 +- 0.05", "5+-3", '"78.75', "$78.75"])
+def test_a_tolerance_and_two_fractions_are_no_number(text):
+    """78.75 give or take 0.05 is no subtraction, and half of a wrapping is none."""
+    assert not read_number(text, "mm").ok
+
+
+def test_working_is_no_lost_power():
+    """A star, or a number that is no mantissa, is working."""
+    assert read_number("5*10-2", "mm").value == 48
+    assert read_number("12x10-2", "mm").value == 118

@@ -92,6 +92,8 @@ def _sets(design: Design) -> Iterator[Link]:
         if len(shafts) != 2:
             continue
         driver, driven = shafts
+        if design.load is not None and design.load.shaft == shafts[driven]:
+            driver, driven = driven, driver  # the load says which one is turned; the sun or the carrier else
         try:
             turns = 1 / design.set_of(table).ratio(driver, driven)
         except (ValueError, ZeroDivisionError):

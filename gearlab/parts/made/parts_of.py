@@ -96,7 +96,7 @@ def _screw_hole(design: Design, table: GearTable) -> ScrewHole | None:
     half = table.hub_projection / 2
     wall = (table.hub_diameter - table.bore) / 2
     return ScrewHole(
-        table.set_screw,
+        screw.size,
         screw.diameter * scale,
         screw.tap_drill * scale,
         half if table.hub_side == "plate" else table.face_width + half,
@@ -345,4 +345,4 @@ def _thread(size: str) -> str:
         screw = set_screw(size)
     except ValueError:
         return size  # the review says that the size is unknown
-    return size if screw.unit == "mm" else f"{size}-{1 / screw.pitch:.0f}"
+    return screw.size if screw.unit == "mm" else f"{screw.size}-{1 / screw.pitch:.0f}"

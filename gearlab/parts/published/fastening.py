@@ -7,6 +7,7 @@ estimate for teaching.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from gearlab.theory.units import convert
@@ -203,22 +204,59 @@ class SetScrew:
         return least, most
 
 
+# Fine threads of the same screws (ISO 261 and ASME B1.1, UNF; from memory): pitch [mm], threads to the inch.
+_FINE = {
+    "M5": (0.5,),
+    "M6": (0.75,),
+    "M8": (1.0,),
+    "M10": (1.0, 1.25),
+    "#1": (72,),
+    "#2": (64,),
+    "#3": (56,),
+    "#4": (48,),
+    "#5": (44,),
+    "#6": (40,),
+    "#8": (36,),
+    "#10": (32,),
+    "1/4": (28,),
+    "5/16": (24,),
+    "3/8": (24,),
+    "7/16": (20,),
+    "1/2": (20,),
+    "5/8": (18,),
+    "3/4": (16,),
+}
+# A thread as a workshop writes it: M5, m6x1, #10-24, 1/4-20 UNC.
+_THREAD = re.compile(r"(M ?\d+|#\d+|\d+/\d+)(?: ?[x×*-] ?(\d+(?:[.,]\d+)?))?(?: ?UN[CF])?", re.IGNORECASE)
+
+
 def set_screw(size: str) -> SetScrew:
-    """A set screw of the tables.
+    """A set screw of the tables, by its size as a workshop writes it; without a thread the coarse one.
 
-    ValueError for a size that they do not hold.
+    ValueError for a size, or another thread, that they do not hold.
 
-    >>> set_screw("M5").tap_drill, set_screw("#10").diameter
-    (4.2, 0.19)
+    >>> set_screw("M5").tap_drill, set_screw("#10").diameter, set_screw("1/4-20 UNC").size
+    (4.2, 0.19, '1/4')
 
     Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4
     (from memory).
     """
-    if size in _METRIC_SCREWS:
-        return SetScrew(size, *_METRIC_SCREWS[size], "mm")
-    if size in _INCH_SCREWS:
-        diameter, threads, torque, _ = _INCH_SCREWS[size]
-        return SetScrew(size, diameter, 1 / threads, torque, "in")
+    thread = _THREAD.fullmatch(size.strip())
+    name, stated = (thread[1].upper().replace(" ", ""), thread[2]) if thread else (size, None)
+    if name in _METRIC_SCREWS or name in _INCH_SCREWS:
+        metric = name in _METRIC_SCREWS
+        coarse = _METRIC_SCREWS[name][1] if metric else _INCH_SCREWS[name][1]
+        pitch = coarse if stated is None else float(stated.replace(",", "."))
+        if pitch not in (coarse, *_FINE.get(name, ())):
+            known = " and ".join(
+                f"{name}{'x' if metric else '-'}{p:g}" for p in (coarse, *_FINE.get(name, ()))
+            )
+            raise ValueError(f"set screw {size!r} has a pitch that the tables do not hold: there is {known}")
+        if metric:
+            diameter, _, torque = _METRIC_SCREWS[name]
+            return SetScrew(name, diameter, pitch, torque, "mm")
+        diameter, _, torque, _ = _INCH_SCREWS[name]
+        return SetScrew(name, diameter, 1 / pitch, torque, "in")
     raise ValueError(
         f"set screw {size!r} is unknown: use one of {', '.join([*_METRIC_SCREWS, *_INCH_SCREWS])}"
     )

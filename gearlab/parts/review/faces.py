@@ -12,11 +12,15 @@ from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
 from .advice import Advised, Way, together
-from .finding import Held, Outcome, Unmade, both, said
+from .finding import Held, Outcome, Unmade, both, down, said
 from .ledger import Check
+from .making import same_unit
 from .moves import places_told, raised, swung, told
 from .room import LEAST_GAP
 
+# Width of a face in modules up to which gears of a machine are usual, and what is advised instead (common
+# practice: 8/P to 16/P, 12/P where nothing speaks against it; a gear of card or of a thin sheet is narrower).
+WIDEST, ADVISED = 16.0, 12.0
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
 
 
@@ -169,6 +173,67 @@ def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]
         yield Way(f"{says}, and {more}", together(edit, way.edit))
 
 
+# -- widths ------------------------------------------------------------------------------------------------
+def _widths(design: Design) -> Iterator[Outcome]:
+    """A face that is too wide for its teeth bears at one end alone."""
+    unit = design.unit
+    for pair in design.mesh:
+        names = (pair.driver, pair.driven)
+        if not all(same_unit(design, design.of(name)) and name in design.toothed for name in names):
+            yield Unmade(
+                pair.name,
+                "width of its faces in modules",
+                "sizes in millimetres and inches are mixed",
+                f"give every size in {unit}",
+            )
+            continue
+        scale = design.toothed[pair.driver].scale
+        face = min(_width(design, name) for name in names)
+        if face > WIDEST * scale * (1 + 1e-9):
+            value, limit = both(face, WIDEST * scale, unit)
+            yield Advised(
+                "face-too-wide",
+                "will trouble",
+                pair.name,
+                f"its faces are {value} wide, {said(face / scale)} modules.",
+                f"Up to 16 modules, {limit}, they bear all along.",
+                "Teeth as wide touch at one end alone, as soon as the shafts are not quite parallel.",
+                "common practice: 8 to 16 modules; Mott, chapter 9 (from memory)",
+                design=design,
+                ways=partial(_alone, _narrowed(design, names, scale)),
+                otherwise="Make the faces narrower, some twelve modules, or take larger teeth.",
+            )
+        else:
+            yield Held(
+                pair.name, "width of its faces in modules", face / scale, WIDEST, "modules", least=False
+            )
+
+
+def _alone(way: Iterator[Way]) -> list[Iterator[Way]]:
+    return [way]
+
+
+def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
+    """Both faces narrower by as much, on shafts that are shorter by as much."""
+    narrow = min(names, key=lambda name: design.of(name).face_width)
+    for modules in (ADVISED, WIDEST):
+        face = down(modules * scale, design.unit)
+        by = design.of(narrow).face_width - face
+        gears = {name: {"face_width": round(design.of(name).face_width - by, 6)} for name in names}
+        text = " and ".join(
+            f"{said(edit['face_width'], design.unit)} on {name}" for name, edit in gears.items()
+        )
+        for shafts in (True, False):
+            shorter = {
+                shaft.name: {"length": round(shaft.length - by, 6)}
+                for name in names
+                for shaft in (design.shaft_of(name),)
+                if shafts and shaft.length is not None and shaft.length > by
+            }
+            edit = {"gear": gears, "shaft": shorter} if shorter else {"gear": gears}
+            yield Way(f"Make the faces narrower, {text}{told(design, edit)}", edit)
+
+
 # -- idlers ------------------------------------------------------------------------------------------------
 def _idlers(design: Design) -> Iterator[Outcome]:
     """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
@@ -238,6 +303,12 @@ CHECKS = (
         "Do the faces of each mesh stand at one height?",
         ("faces-miss", "faces-partly-miss"),
         _faces,
+    ),
+    Check(
+        "width of the faces",
+        "Are the faces of each mesh as wide as their teeth call for?",
+        ("face-too-wide",),
+        _widths,
     ),
     Check("idlers", "What does the shaft of an idler take?", ("idler-takes-both-meshes",), _idlers),
 )

@@ -267,7 +267,11 @@ def _slips(design: Design, table: GearTable, least: float, torque: float, stall:
         + _ESTIMATE,
         design=design,
         ways=lambda: [_by_screw(design, table), by_key(design, table), _other_shaft(design, table)],
-        otherwise="File a flat on the shaft, or use a key.",
+        otherwise=(
+            "Use a key, or a thicker shaft with larger screws; or let a clutch slip first."
+            if flat
+            else "File a flat on the shaft, or use a key."
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from itertools import chain
 
 from ..design import Design
+from ..gear import Gear
 from ..rolled import freeing_distance
 from .advice import Advised, Way
 from .finding import PLACES, Held, Outcome, Unmade, both, said, up
@@ -14,6 +15,8 @@ from .ledger import Check
 from .moves import spaced, told
 from .refit import as_they_stand, driver_first, other_play, set_apart, stands_far, thinner_teeth
 from .standings import SLACK, USUAL_PLAY, Standing, standings
+
+RING_OVER_PINION = 10  # teeth, at full depth and 20 degrees (common practice)
 
 
 def of_meshes(
@@ -165,6 +168,8 @@ def _too_near(standing: Standing) -> Outcome:
 def _out_of_ring(standing: Standing) -> Outcome:
     usual = standing.natural.centre_distance if standing.natural is not None else math.nan
     apart, needed = both(standing.spacing.value, usual, standing.unit)
+    if abs(standing.spacing.value - usual) <= SLACK * standing.scale:
+        return _fouled(standing, apart)
     return Advised(
         "pinion-into-ring",
         "will not work",
@@ -176,6 +181,28 @@ def _out_of_ring(standing: Standing) -> Outcome:
         design=standing.design,
         ways=lambda: as_they_stand(standing),
         otherwise="Set the pinion nearer to the middle of its ring, or take fewer teeth.",
+    )
+
+
+def _fouled(standing: Standing, apart: str) -> Outcome:
+    """A pinion nearly as large as its ring: however right the spacing, the tips run into each other."""
+    pinion, ring = sorted(gear.teeth for gear in standing.gears)
+    return Advised(
+        "pinion-into-ring",
+        "will not work",
+        standing.where,
+        f"the shafts stand right, {apart} apart, but {pinion} teeth foul those of a ring of {ring}.",
+        f"A ring has some {RING_OVER_PINION} teeth more than its pinion, at full depth.",
+        "The tips run into each other away from the line of centres.",
+        "common practice; rolled on the cut teeth",
+        design=standing.design,
+        ways=lambda: [],
+        otherwise=(
+            f"Take a pinion of at most {ring - RING_OVER_PINION} teeth, or a ring of at least"
+            f" {pinion + RING_OVER_PINION}, and set the shafts for it."
+            if ring - RING_OVER_PINION >= Gear.fewest_teeth
+            else f"Take a ring of at least {pinion + RING_OVER_PINION} teeth, and set the shafts for it."
+        ),
     )
 
 

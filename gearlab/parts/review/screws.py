@@ -335,11 +335,12 @@ def engagements(design: Design) -> Iterator[Outcome]:
         room = hub.longest_screw
         if hub.wall < least - _NEAR or (sold(room, unit) or 0.0) < least - _NEAR:
             wall, needed = both(min(hub.wall, room), max(least, LENGTHS[unit][0]), unit)
+            turns = said(hub.wall / screw.pitch)
             yield Advised(
                 "hub-too-thin-for-screw",
                 "will trouble",
                 table.name,
-                f"its wall of {wall} holds {said(hub.wall / screw.pitch)} turns of the thread of"
+                f"its wall of {wall} holds {turns} turn{'' if turns == '1' else 's'} of the thread of"
                 f" {_shown(screw)}.",
                 f"At least {LEAST_THREADS} turns, {needed}.",
                 "A screw that holds stands out of the hub, and one that does not stand out strips.",

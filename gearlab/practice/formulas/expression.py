@@ -137,6 +137,7 @@ _SAME = str.maketrans(
         "∕": "/",
         "⁄": "/",
         "√": "sqrt",
+        "Φ": "φ",
         **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "),
         "[": "(",
         "]": ")",
@@ -147,11 +148,21 @@ _SAME = str.maketrans(
         "°": " ",
     }
 )
-_RESULT = re.compile(r"^\s*[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff₀-₉]{0,30}\s*=(?!=)")
+_LEFT = r"[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]{0,30}"
+_RESULT = re.compile(rf"^\s*(?:\|\s*{_LEFT}\s*\||{_LEFT}(?: [A-Za-z][A-Za-z0-9_]{{0,20}}){{0,4}})\s*=(?!=)")
+# What students type and a bank does not: a formula out of LaTeX, a decimal comma, a colon or an x between.
+_FRACTION = re.compile(r"\\[dt]?frac\s*\{([^{}]*)\}\s*\{([^{}]*)\}")
+_COMMAND = re.compile(r"\\([A-Za-z]+|[,;! ])")
+_COMMANDS = {"cdot": "*", "times": "*", "left": "", "right": "", **dict.fromkeys(",;! ", " ")}
+_BRACES = str.maketrans("{}", "()")
+_INDEX = re.compile(r"([_^])\{([A-Za-z0-9]{1,9})\}")
+_CAPITAL = re.compile(r"\\(Delta) ?_?(?=[A-Za-z])")
+_COMMA = re.compile(r"(?<![A-Za-z0-9_.,])([0-9]+),([0-9]+)(?![0-9.,])")
+_X_BETWEEN = re.compile(r"(?<=[A-Za-z0-9_)]) [xX] (?=[A-Za-z0-9(\u0370-\u03ff])")
 _TOKEN = re.compile(
     r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2}(?![0-9A-Za-z_]))?)"
     r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
-    r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
+    r"|(?P<raised>⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
     r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/^(),<>]))"
 )
 
@@ -171,7 +182,7 @@ class Parser:
         self.tokens: list[tuple[str, str]] = []
         text = text.translate(_SAME)
         if not bank:
-            text = _RESULT.sub("", text, count=1)  # "C = ..." says the same as "..."
+            text = _as_typed(text, names)
         place = 0
         while place < len(text):
             match = _TOKEN.match(text, place)
@@ -184,7 +195,9 @@ class Parser:
             if kind == "name":
                 self._name(piece)
             elif kind == "raised":
-                self.tokens += [("sign", "^"), ("number", "".join(str(_RAISED[raised]) for raised in piece))]
+                digits = "".join(str(_RAISED[raised]) for raised in piece.lstrip("⁻"))
+                below = [("sign", "-")] if piece[0] == "⁻" else []
+                self.tokens += [("sign", "^"), *below, ("number", digits)]
             else:
                 self.tokens.append((kind, piece))
             place = match.end()
@@ -222,7 +235,7 @@ class Parser:
             return "word", self.names.get(piece) or self.names[spelled]
         if spelled in ("pi", "Pi", "PI"):
             return "pi", "pi"
-        lower = spelled.lower()
+        lower = "sqrt" if spelled.lower() == "root" else spelled.lower()
         if lower in PLAIN_FUNCTIONS or lower in ANGLE_FUNCTIONS:
             return "function", lower
         folded = self.folded.get(lower, ())
@@ -335,9 +348,8 @@ class Parser:
             elif kind in ("word", "pi", "function", "number") or piece == "(":
                 before, (_, after) = self.tokens[self.place - 1], self.next()
                 if kind == "number":
-                    raise ExpressionError(
-                        f"Write a * between “{short(before[1], 20)}” and “{short(after, 20)}”."
-                    )
+                    left = short(_symbol_of(self.names, before), 20)
+                    raise ExpressionError(f"Write a * between “{left}” and “{short(after, 20)}”.")
                 if divided:
                     shown = _symbol_of(self.names, before), _symbol_of(self.names, (kind, after))
                     raise ExpressionError(
@@ -404,8 +416,7 @@ class Parser:
     def call(self, function: str) -> Node:
         """The arguments of a function."""
         count = (PLAIN_FUNCTIONS.get(function) or BANK_FUNCTIONS.get(function) or (1,))[0]
-        if self.next()[1] in ("^", "**"):
-            raise ExpressionError(f"Write the power behind the parenthesis: {function}(...)^2.")
+        exponent = self._power_of(function) if self.next()[1] in ("^", "**") else None
         if self.next()[1] == "(":
             self.place += 1
             arguments = [self.sum()]
@@ -425,13 +436,43 @@ class Parser:
             )
         if function in ANGLE_FUNCTIONS and not in_radians(arguments[0]):
             arguments = [("call", "rad", tuple(arguments))]
-        return ("call", function, tuple(arguments))
+        called = ("call", function, tuple(arguments))
+        return called if exponent is None else ("^", called, exponent)
+
+    def _power_of(self, function: str) -> Node:
+        """The square in sin²(phi); sin^-1 may be the inverse function, and any other power stands behind."""
+        kind, piece = self.tokens[self.place + 1] if self.place + 1 < len(self.tokens) else ("end", "")
+        if function not in ANGLE_FUNCTIONS or kind != "number" or piece not in ("2", "3"):
+            raise ExpressionError(f"Write the power behind the parenthesis: {function}(...)^2.")
+        self.place += 2
+        return ("number", float(piece), piece)
 
     def close(self) -> None:
         """The parenthesis that has to come."""
         if self.next()[1] != ")":
             raise ExpressionError("A closing parenthesis is missing.")
         self.place += 1
+
+
+def _as_typed(text: str, names: Mapping[str, str]) -> str:
+    """A student's text without what says nothing: a name before the equals sign, marks around a formula."""
+    text = text.strip()
+    if len(text) > 2 and text[0] == text[-1] == "$":
+        text = text[1:-1]
+    text = _INDEX.sub(r"\1\2", text)
+    if "\\" in text:
+        text = _CAPITAL.sub(r"\1_", text)
+        for _ in range(DEEPEST):
+            text, fractions = _FRACTION.subn(r"((\1)/(\2))", text)
+            if not fractions:
+                break
+        text = _COMMAND.sub(lambda match: f" {_COMMANDS.get(match[1], match[1])} ", text)
+    text = text.translate(_BRACES)
+    if "," in text and "gcd" not in text:
+        text = _COMMA.sub(r"\1.\2", text)
+    if "x" not in names and "X" not in names:
+        text = _X_BETWEEN.sub("*", text)
+    return _RESULT.sub("", text.replace(":", "/"), count=1)  # "C = ..." says the same as "..."
 
 
 def _symbol_of(names: Mapping[str, str], token: tuple[str, str]) -> str:

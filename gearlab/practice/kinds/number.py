@@ -153,8 +153,8 @@ class NumberQuestion(Question):
 
     def _solution(self, draw: Draw, form: str) -> str:
         parts = [
-            made.filled(answer.numbers(draw.shown, draw.keys), key, answer.period(draw.shown))
-            for made, answer, key in zip(self.worked(self.answers, form), self.answers, draw.keys)
+            worked.filled(answer.numbers(draw.shown, draw.keys), key, answer.period(draw.shown))
+            for worked, answer, key in zip(self.worked(self.answers, form), self.answers, draw.keys)
         ]
         return joined(parts, form)
 

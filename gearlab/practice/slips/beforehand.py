@@ -230,7 +230,7 @@ class Slips:
         key, size, period = abs(right), abs(value), answer.period(draw.shown)
         if size == 0 and not period:
             return [_NOTHING] if key and not listed else []
-        width, limit = self._nearness(size, key, period, fine)
+        width, limit = self._nearness(size, key, period, fine * (1 + 1e-9))  # 273.05 is typed as 273.1
         if answer.table.whole in ("up", "down") and value == round(value):
             numbers = [answer.rounded(number) if math.isfinite(number) else number for number in numbers]
         if period:

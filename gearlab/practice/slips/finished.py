@@ -8,8 +8,8 @@ from fractions import Fraction
 
 import sympy as sp
 
-from gearlab.practice.slips.variation import FINISHED, Slip, Way, slip
-from gearlab.theory.functions import arcinv
+from gearlab.practice.slips.variation import FINISHED, Slip, Way, shown, slip
+from gearlab.theory.functions import arcinv, next_multiple
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import FULL_TURN, symbol
 
@@ -20,7 +20,16 @@ def finished(way: Way) -> Iterator[Slip]:
     """Every mistake with the finished number of an answer."""
     if way.answer.modular:
         return  # twice an angle or half of it means nothing where whole turns do not count
-    for maker in (_factors_of_two, _factors_of_pi, _turned_over, _units, _one_off, _by_the_teeth, _fixed):
+    for maker in (
+        _factors_of_two,
+        _factors_of_pi,
+        _turned_over,
+        _turned_round,
+        _units,
+        _one_off,
+        _by_the_teeth,
+        _fixed,
+    ):
         yield from maker(way)
 
 
@@ -101,6 +110,30 @@ def _turned_over(way: Way) -> Iterator[Slip]:
     # a share in per cent turns over as a share: 80 % becomes 125 %
     hundred = 10_000 if way.answer.shown_unit == "%" else 1
     yield slip(1.3 + _rare(way), "upside down", "upside down", sentence, 0.5, turn=hundred / FINISHED)
+
+
+def _turned_round(way: Way) -> Iterator[Slip]:
+    """A formula used the wrong way round: divided by all that multiplies the given, or the reverse."""
+    mine, raw = QUANTITIES[way.asked], sp.sympify(way.answer.way.raw)
+    if way.answer.used or mine.whole:
+        return
+    alike = [word for word in way.inputs if QUANTITIES[word].dimension == mine.dimension]
+    words = way.inputs if len(way.inputs) == 1 else alike if len(alike) == 1 else ()
+    for word in words:
+        share = raw / symbol(word)
+        if word not in way.table.givens or share.has(symbol(word)):
+            continue
+        if len(way.inputs) > 1 and way.question.unit(word) != way.answer.shown_unit:
+            continue
+        what = QUANTITIES[word].meaning
+        sentence = (
+            f"You went the other way round, as if the {mine.meaning} were given and the {what} asked."
+            f" {way.says()}"
+        )
+        turn = shown(word) ** 2 / FINISHED
+        yield slip(
+            2.3 + _rare(way), "turned round", "used the formula turned round", sentence, 0.25, turn=turn
+        )
 
 
 _LENGTHS = ("length", "pitch", "linear speed")
@@ -207,19 +240,29 @@ def _one_off(way: Way) -> Iterator[Slip]:
         yield slip(2.9, "one more", "one too many", sentence, 0.0, turn=FINISHED + out)
         sentence = f"Your number is one too few. {says}"
         yield slip(3.0, "one less", "one too few", sentence, 0.0, turn=FINISHED - out)
+    if mine.word.endswith("driven_angle") and way.answer.shown_unit == "deg":
+        sentence = f"A whole turn was added or taken off: here all that was turned counts. {says}"
+        for turn in (FINISHED + 360, FINISHED - 360):
+            name, title = "whole turn", "a whole turn more or less"
+            yield slip(2.6, name, title, sentence, 0.5, turn=turn)
     if mine.whole:
         sentence = f"Your number is one too many. {says}"
         yield slip(2.9, "one more", "one too many", sentence, 0.25, turn=FINISHED + 1)
         sentence = f"Your number is one too few. {says}"
         yield slip(2.9, "one less", "one too few", sentence, 0.25, turn=FINISHED - 1)
     whole = way.answer.table.whole
+    if whole == "nearest":
+        sentence = f"Rounded the other way: the nearest whole number is meant. {says}"
+        for turn in (next_multiple(FINISHED, 1), -next_multiple(-FINISHED, 1)):  # the count above and below
+            name, title = "rounded the other way", "rounded the other way"
+            yield slip(2.6, name, title, sentence, 0.5, turn=turn)
     if whole in ("up", "down"):
         sentence = (
             "Rounded the other way: ask whether the number below or the one above still does what is wanted."
             f" {says}"
         )
         turn = FINISHED + (1 if whole == "down" else -1)
-        yield slip(1.15, "rounded the other way", "rounded the other way", sentence, 0.5, turn=turn)
+        yield slip(0.9, "rounded the other way", "rounded the other way", sentence, 0.5, turn=turn)
 
 
 def _by_the_teeth(way: Way) -> Iterator[Slip]:

@@ -80,7 +80,8 @@ def _speeds(way: Way) -> Iterator[Slip]:
         way.inputs
     ):
         sentence = f"Speeds do not differ by the difference of the teeth. {way.says()}"
-        edits = {way.asked: symbol("driver_speed") - teeth}
+        direction = -1 if way.answer.signed and way.table.of == "pair" else 1
+        edits = {way.asked: direction * (symbol("driver_speed") - teeth)}
         yield slip(3.2, "difference", "subtracted the tooth difference", sentence, 0.0, edits)
     ratio = next((step for step in way.steps if step.word == "ratio"), None)
     if ratio is not None:

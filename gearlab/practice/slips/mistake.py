@@ -4,27 +4,16 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.theory.functions import common_factor, inv, odd_factor
+from gearlab.practice.slips.change import Change, across, is_quantity, meaning_of, plain_number, spoken
+from gearlab.theory.functions import common_factor, inv, next_multiple, odd_factor, remainder
 from gearlab.theory.quantities import QUANTITIES, known, split_side
 
-__all__ = ["Change", "meaning_of", "varied"]
-
-
-@dataclass(frozen=True)
-class Change:
-    """One wrong way to write an expression; the lower its rank, the likelier."""
-
-    rank: float
-    name: str
-    title: str
-    sentence: str
-    credit: float
-    put: sp.Expr
+__all__ = ["varied"]
 
 
 @lru_cache(maxsize=2000)  # the same steps come in many questions
@@ -43,50 +32,6 @@ def _changes(expression: sp.Expr, place: str) -> Iterator[Change]:
                 if node in angles and change.name == "pi left out":
                     continue  # who types 180 degrees by the count meets no pi
                 yield change if top else replace(change, put=expression.xreplace({node: change.put}))
-
-
-# -- how parts are called ------------------------------------------------------------------------------
-def meaning_of(expression: sp.Expr) -> str:
-    """What a part of an expression is, to be read after "the": its quantities, or its number.
-
-    >>> from gearlab.theory.scope import symbol
-    >>> meaning_of(2 * symbol("addendum")), meaning_of(sp.pi / 2), meaning_of(sp.Rational(5, 2))
-    ('addendum', 'right angle', '2.5')
-    """
-    words = sorted(s.name for s in expression.free_symbols if known(s.name))
-    if words:
-        return " and the ".join(QUANTITIES[word].meaning for word in words)
-    if expression.free_symbols:
-        return "full turn"
-    turns = {sp.pi / 2: "right angle", sp.pi: "half turn", 2 * sp.pi: "full turn"}
-    return turns.get(abs(expression), _number(abs(expression)))
-
-
-def _number(size: sp.Expr) -> str:
-    return f"{size}" if size.is_Rational and size.p == 1 else f"{float(size):.4g}"
-
-
-def _spoken(node: sp.Expr) -> str:
-    names = {
-        "sin": "sine",
-        "cos": "cosine",
-        "tan": "tangent",
-        "asin": "inverse sine",
-        "acos": "inverse cosine",
-        "atan": "inverse tangent",
-        "inv": "involute function",
-        "arcinv": "inverse of the involute function",
-    }
-    return names[type(node).__name__]
-
-
-def _across(expression: sp.Expr) -> bool:
-    """Whether it is a diameter, a radius or a centre distance, to which smaller lengths are added."""
-    return any(s.name.endswith(("diameter", "radius", "centre_distance")) for s in expression.free_symbols)
-
-
-def _is_quantity(part: sp.Expr) -> bool:
-    return part.is_Symbol and known(part.name)
 
 
 # -- sums ----------------------------------------------------------------------------------------------
@@ -120,7 +65,7 @@ def _sign_exchanged(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     for term in node.args:
         rest = node - term
         # the same size: d - 2a is said of the addendum, not of d
-        if not (_across(term) and len(node.args) == 2 and not _across(rest)):
+        if not (across(term) and len(node.args) == 2 and not across(rest)):
             sentence = f"You exchanged plus and minus at the {meaning_of(term)} {place}."
             yield Change(1.7, "sign", "plus and minus exchanged", sentence, 0.25, rest - term)
 
@@ -137,7 +82,7 @@ def _terms_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not node.is_Add or not 3 <= len(node.args) <= 6:
         return
     for two in itertools.combinations(node.args, 2):
-        if len(node.args) == 3 and not _is_quantity(node - sum(two)):
+        if len(node.args) == 3 and not is_quantity(node - sum(two)):
             continue
         what = " and the ".join(dict.fromkeys(meaning_of(term) for term in two))
         alike = len({frozenset(split_side(s.name)[1] for s in term.free_symbols) for term in two}) == 1
@@ -161,7 +106,7 @@ def _coefficient_wrong(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
             sentence = f"You took only half of the {what} {place}."
             yield Change(3.1, "counted half", f"took half the {what}", sentence, 0.25, rest + term / 2)
         elif bare == 1:
-            sentence = f"The number {_number(abs(size))} belongs there, not 1, {place}."
+            sentence = f"The number {plain_number(abs(size))} belongs there, not 1, {place}."
             yield Change(1.6, "coefficient", "a wrong number", sentence, 0.5, rest + sp.sign(size))
         else:
             once = rest + sp.sign(size) * bare
@@ -180,7 +125,7 @@ def _doubled_alike(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     groups: dict[tuple, list] = {}
     for term in node.args:
         size, bare = term.as_coeff_Mul()
-        if _is_quantity(bare) and split_side(bare.name)[0]:
+        if is_quantity(bare) and split_side(bare.name)[0]:
             groups.setdefault((size, split_side(bare.name)[1]), []).append(term)
     for (size, base), terms in groups.items():
         if len(terms) < 2 or len(terms) == len(node.args):
@@ -210,7 +155,7 @@ def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
         return
     parts = [term.as_coeff_Mul() for term in node.args]
     sizes, bare = [size for size, _ in parts], [part for _, part in parts]
-    if not all(map(_is_quantity, bare)) or abs(sizes[0]) != abs(sizes[1]):
+    if not all(map(is_quantity, bare)) or abs(sizes[0]) != abs(sizes[1]):
         return
     if QUANTITIES[bare[0].name].dimension == QUANTITIES[bare[1].name].dimension == "number":
         sentence = (
@@ -227,7 +172,7 @@ def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if node.is_Mul:
         factors = node.args
-    elif top and (node.is_Pow or _is_quantity(node)):
+    elif top and (node.is_Pow or is_quantity(node)):
         factors = (node,)
     else:
         return
@@ -245,7 +190,7 @@ def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Cha
     size = abs(factor)
     if size == 1:
         return
-    called = f"factor {_number(size)}"
+    called = f"factor {plain_number(size)}"
     sentence = f"You left out the {called} {place}."
     without = node / factor * sp.sign(factor)
     yield Change(1.7, "number left out", "left out a number factor", sentence, 0.5, without)
@@ -254,9 +199,11 @@ def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Cha
     title = "a number on the wrong side of the line"
     yield Change(2.35 if plain else 2.0, "number inverted", title, sentence, 0.25, node / factor / factor)
     for wrong in _OTHER_NUMBERS.get(size, ()):
-        sentence = f"The factor there is {_number(size)}, not {_number(wrong)}, {place}."
+        sentence = f"The factor there is {plain_number(size)}, not {plain_number(wrong)}, {place}."
         put = node / factor * wrong * sp.sign(factor)
-        yield Change(2.3, f"{_number(wrong)} for {_number(size)}", "another number", sentence, 0.25, put)
+        yield Change(
+            2.3, f"{plain_number(wrong)} for {plain_number(size)}", "another number", sentence, 0.25, put
+        )
 
 
 # numbers of neighbouring rules: the height above the pitch circle for the depth below it, a half for a third
@@ -275,7 +222,7 @@ def _quantity_mistaken(node: sp.Expr, factor: sp.Expr, place: str, top: bool) ->
     if base.is_Symbol and not known(base.name):
         sentence = "One turn is 360 degrees, or two pi radians."
         yield Change(2.4, "turn left out", "left out the full turn", sentence, 0.5, node / factor)
-    if not _is_quantity(base):
+    if not is_quantity(base):
         return
     what = QUANTITIES[base.name].meaning
     nested = 0.0 if top else 0.6  # beside other terms the result would be of no one dimension
@@ -299,8 +246,8 @@ def _turned_over(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     """A fraction of two like quantities upside down."""
     if not node.is_Mul:
         return
-    above = [part for part in node.args if _is_quantity(part)]
-    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and _is_quantity(part.base)]
+    above = [part for part in node.args if is_quantity(part)]
+    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and is_quantity(part.base)]
     for upper, lower in itertools.product(above, below):
         alike = QUANTITIES[upper.name].dimension == QUANTITIES[lower.name].dimension
         if alike and (len(node.args) > 2 or not top):
@@ -337,7 +284,7 @@ def _numbers_left_out(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 
 
 def _added_for_multiplied(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
-    if not (node.is_Mul and len(node.args) == 2 and all(map(_is_quantity, node.args))):
+    if not (node.is_Mul and len(node.args) == 2 and all(map(is_quantity, node.args))):
         return
     if all(QUANTITIES[part.name].dimension == "number" for part in node.args):
         names = [meaning_of(part) for part in node.args]
@@ -371,6 +318,11 @@ def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         sentence = f"The sides of a right triangle are not added: their squares are, {place}."
         title = "added the sides of a right triangle"
         yield Change(1.85, "added the sides", title, sentence, 0.25, sum(legs))
+    if node.base.is_Add and len(node.base.args) > 2 and all(term.is_Pow for term in node.base.args):
+        legs = [sp.sqrt(term) for term in node.base.args]
+        sentence = f"Square each of them, add the squares and take the root of the sum {place}: you took the"
+        for called, put in (("mean", sum(legs) / len(legs)), ("root of the sum", sp.sqrt(sum(legs)))):
+            yield Change(2.4, called, f"took the {called}", f"{sentence} {called}.", 0.25, put)
     sentence = f"You left out the square root {place}."
     yield Change(1.9, "root left out", "left out the square root", sentence, 0.5, node.base)
     sentence = f"The square root of a number is not half of it {place}."
@@ -378,7 +330,7 @@ def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
 
 
 # -- functions -----------------------------------------------------------------------------------------
-def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+def _involute_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, inv):
         return
     sentence = (
@@ -387,6 +339,11 @@ def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
     )
     title = "took the tangent for the involute function"
     yield Change(1.7, "tangent alone", title, sentence, 0.25, sp.tan(node.args[0]))
+    degrees = node.args[0] * 180 / sp.pi
+    sentence = "Your calculator read the angle as radians: switch it to degrees."
+    for angle in (degrees, node.args[0]) if top else ():
+        put = sp.tan(degrees) - angle
+        yield Change(2.1, "radian mode", "calculator in radian mode", sentence, 0.5, put)
 
 
 def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
@@ -397,6 +354,14 @@ def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         sentence = f"The count is even: teeth, and spaces, lie straight across from each other {place}."
         put = sp.cos(sp.pi / 2 / node.args[0])
         yield Change(1.7, "odd count", "worked as for an odd count", sentence, 0.5, put)
+    if isinstance(node, next_multiple):
+        sentence = f"Rounded the other way {place}: ask which of the two still does what is wanted."
+        yield Change(1.4, "rounded down", "rounded the other way", sentence, 0.5, node - node.args[1])
+    if isinstance(node, remainder):
+        sentence = f"That is how often it goes, not what is left over, {place}."
+        whole, parts = node.args
+        yield Change(1.8, "quotient", "took the quotient", sentence, 0.25, whole / parts)
+        yield Change(1.8, "whole quotient", "took the quotient", sentence, 0.25, (whole - node) / parts)
     if isinstance(node, common_factor):
         sentence = "The two tooth counts share a factor, which has to be taken out."
         yield Change(1.6, "common factor", "left out the common factor", sentence, 0.5, sp.Integer(1))
@@ -405,10 +370,10 @@ def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
 def _function_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.cos, sp.sin, sp.tan)):
         return
-    angle, mine = node.args[0], _spoken(node)
+    angle, mine = node.args[0], spoken(node)
     for other in (sp.sin, sp.cos, sp.tan):
         if not isinstance(node, other):
-            name = _spoken(other(sp.Symbol("angle")))
+            name = spoken(other(sp.Symbol("angle")))
             sentence = f"You took the {name} where the {mine} belongs {place}."
             yield Change(1.9, name, f"took the {name}", sentence, 0.0, other(angle))
     sentence = "Your calculator read the angle as radians: switch it to degrees."
@@ -431,13 +396,13 @@ def _legs_added(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
         yield Change(1.9, "legs added", "added the sides of a right triangle", sentence, 0.25, put)
 
 
-def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.acos, sp.asin, sp.atan)):
         return
-    inside, mine = node.args[0], _spoken(node)
+    inside, mine = node.args[0], spoken(node)
     for other in (sp.asin, sp.acos, sp.atan):
         if not isinstance(node, other):
-            name = _spoken(other(sp.Symbol("inside")))
+            name = spoken(other(sp.Symbol("inside")))
             sentence = f"You took the {name} where the {mine} belongs {place}."
             yield Change(1.95, name, f"took the {name}", sentence, 0.25, other(inside))
             top, below = inside.as_numer_denom()
@@ -447,22 +412,62 @@ def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]
                 yield Change(2.6, f"{name}, turned over", f"took the {name}", sentence, 0.0, put)
     sentence = f"You took the ratio of the sides for the angle itself: its {mine} is needed {place}."
     yield Change(2.0, "inverse left out", f"left out the {mine}", sentence, 0.25, inside)
+    if top:  # as a plain number, no angle at all
+        yield Change(2.0, "inside alone", f"left out the {mine}", sentence, 0.25, inside * sp.pi / 180)
     upper, lower = inside.as_numer_denom()
     if lower != 1:
         sentence = f"What stands inside the {mine} is upside down {place}."
         yield Change(
             1.95, "inside turned over", "a fraction turned over", sentence, 0.25, type(node)(lower / upper)
         )
+    sides = [part for part in (upper, lower) if part != 1]
+    if isinstance(node, sp.atan) and all(map(is_quantity, sides)):
+        sentence = f"An angle is not shared out in proportion to the sides: its tangent is {place}."
+        title, put = "took it in proportion", sp.pi / 2 * upper / (upper + lower)
+        yield Change(2.1, "in proportion", title, sentence, 0.25, put)
+    if isinstance(node, sp.acos) and upper.is_Add and len(upper.args) == 3:  # the law of cosines
+        sides = [sp.sqrt(term) for term in upper.args if not term.could_extract_minus_sign()]
+        sentence = f"There is no right angle in this triangle: it needs all three sides {place}."
+        for one, other in itertools.permutations(sides, 2):
+            yield Change(
+                2.0, "right angle assumed", "assumed a right angle", sentence, 0.25, sp.acos(one / other)
+            )
     functions = [part for part in inside.atoms(sp.Function) if isinstance(part, (sp.cos, sp.sin, sp.tan))]
     if len(functions) == 1:  # the angle in proportion: phi x for acos(x cos(phi))
         angle = functions[0].args[0]
         for share in (inside / functions[0], functions[0] / inside):
-            sentence = f"The angle does not grow in proportion: its {_spoken(functions[0])} changes {place}."
+            sentence = f"The angle does not grow in proportion: its {spoken(functions[0])} changes {place}."
             title = "took it in proportion"
             yield Change(2.1, "in proportion", title, sentence, 0.25, angle * share)
 
 
+def _half_the_triangle(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """A chord taken for a leg: one inverse function of all of it in place of twice that of its half."""
+    if not (node.is_Mul and len(node.args) == 2 and node.args[0] == 2 and isinstance(node.args[1], sp.asin)):
+        return
+    inside = 2 * node.args[1].args[0]
+    sentence = f"A chord and two equal sides make no right angle: halve the triangle first {place}."
+    for function in (sp.asin, sp.atan):
+        put = function(inside)
+        yield Change(1.9, "right angle assumed", "assumed a right angle", sentence, 0.25, put)
+
+
+def _wrong_base(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """A change as a share of the other one of the two: 1 - b/a for a/b - 1, and the reverse."""
+    if not (top and node.is_Add and len(node.args) == 2 and node.args[0] in (1, -1)):
+        return
+    less = node.args[0] == 1
+    if less and not node.args[1].could_extract_minus_sign():
+        return  # one more, no share
+    share = 1 - node if less else node + 1
+    sentence = f"That is a share of the other one of the two {place}: of which one is it asked?"
+    put = 1 / share - 1 if less else 1 - 1 / share
+    yield Change(1.8, "wrong base", "took the share of the other one", sentence, 0.5, put)
+
+
 _MAKERS = (
+    _half_the_triangle,
+    _wrong_base,
     _coefficients_left_out,
     _sign_exchanged,
     _term_left_out,

@@ -9,8 +9,9 @@ from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.practice.slips.mistake import Change, varied
-from gearlab.practice.slips.variation import Slip, Step, Way, slip
+from gearlab.practice.slips.change import Change
+from gearlab.practice.slips.mistake import varied
+from gearlab.practice.slips.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory.functions import arcinv, inv
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
 from gearlab.theory.scope import symbol
@@ -62,6 +63,8 @@ def _group_varied(way: Way, steps: list[Step]) -> Iterator[Slip]:
         changes = varied(step.expression, place)
         others.append({(change.name, _of_any_gear(change.put)): change.put for change in changes})
     for change in varied(first.expression, place):
+        if change.name == "inside alone" and first.word != way.asked:
+            continue  # what goes on from it is worked out from an angle
         edits = {first.word: change.put}
         twin = change.name, _of_any_gear(change.put)
         for step, known in zip(steps[1:], others):
@@ -134,6 +137,8 @@ def misused_givens(way: Way) -> Iterator[Slip]:
         rarer = 0.12 * math.log2(max(1.0, len(slips) / 4))  # of many possible ones each is the less likely
         yield from (replace(wrong, rank=wrong.rank + rarer) for wrong in slips)
     yield from _needless_angle(way, used)
+    yield from _usual_angle(way)
+    yield from _whole_diameters(way)
 
 
 def _again(way: Way, word: str, edits: dict, rank: float, name: str, title: str, sentence: str) -> Slip:
@@ -263,6 +268,39 @@ def _needless_angle(way: Way, used: set[str]) -> Iterator[Slip]:
             yield slip(rank, name, title, sentence, 0.25, edits, steps=way.steps)
 
 
+def _usual_angle(way: Way) -> Iterator[Slip]:
+    """The pressure angle that most gears have, whatever the question says."""
+    angles = way.question.grids.get("pressure_angle")
+    if "pressure_angle" not in way.inputs or angles is None or set(angles.values) == {USUAL_ANGLE}:
+        return
+    sentence = f"You worked with {USUAL_ANGLE:g} degrees: look at the pressure angle that is given."
+    edits: dict[str, sp.Expr] = {"pressure_angle": sp.pi * sp.Rational(int(USUAL_ANGLE), 180)}
+    name, title = "usual pressure angle", "took the usual pressure angle"
+    yield _again(way, "pressure_angle", edits, 2.15, name, title, sentence)
+
+
+def _whole_diameters(way: Way) -> Iterator[Slip]:
+    """Diameters where radii belong, in every step at once."""
+    edits: dict[str, sp.Expr] = {}
+    halves = 0
+    for step in way.steps:
+        terms = step.expression.args if step.expression.is_Add else (step.expression,)
+        parted = [term.as_coeff_Mul() for term in terms]
+        wide = [
+            abs(size) == sp.Rational(1, 2) and bare.is_Symbol and bare.name.endswith("diameter")
+            for size, bare in parted
+        ]
+        halves += sum(wide)
+        if any(wide):
+            edits[step.word] = sum(
+                (size * 2 if half else size) * bare for (size, bare), half in zip(parted, wide)
+            )
+    if len(edits) > 1 and halves > 1:
+        sentence = f"You took whole diameters where half of each belongs. {way.says()}"
+        title = "took diameters for radii"
+        yield slip(1.45, "diameters for radii", title, sentence, 0.5, edits, steps=way.steps)
+
+
 # -- units ---------------------------------------------------------------------------------------------
 def unconverted(way: Way) -> Iterator[Slip]:
     """The numbers worked out as they stand, no unit converted; and one mistake more on the way."""
@@ -279,6 +317,12 @@ def unconverted(way: Way) -> Iterator[Slip]:
     yield slip(2.2, title, title, sentence, 0.5, steps=way.steps, unconverted=True)
     for step in way.steps[-1:]:
         place = f"when working out the {QUANTITIES[step.word].meaning}"
+        without = step.expression / (2 * sp.pi) ** _power_of_two_pi(step.expression)
+        if without != step.expression:
+            both = f"You left out the two pi radians of a turn {place}, and the units as they are given."
+            name, both = "no two pi, no unit converted", f"{both} {step.says}"
+            edits = {step.word: without}
+            yield slip(2.3, name, title, both, 0.25, edits, steps=way.steps, unconverted=True)
         for change in varied(step.expression, place):
             if change.name.startswith(("inverted", "turned over", "multiplied by all")):
                 yield slip(
@@ -291,3 +335,12 @@ def unconverted(way: Way) -> Iterator[Slip]:
                     steps=way.steps,
                     unconverted=True,
                 )
+
+
+def _power_of_two_pi(expression: sp.Expr) -> int:
+    """The power in which two pi is a factor of an expression; 0 where it is none."""
+    number, rest = expression.as_coeff_Mul()
+    power = rest.as_powers_dict().get(sp.pi, 0)
+    if power in (1, -1) and abs(number) == sp.Integer(2) ** power:
+        return int(power)
+    return 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 
 __all__ = ["RAISED", "plain_text"]
 
@@ -36,6 +37,7 @@ _FRACTIONS = {
     for mark, top, bottom in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", "112131234151357", "233445555668888")
 }
 _FRACTION = re.compile("([0-9]?)([" + "".join(_FRACTIONS) + "])")
+_FRACTION_RUN = re.compile(f"(?<=[{''.join(_FRACTIONS)}])(?=[{''.join(_FRACTIONS)}0-9])")
 RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 _RAISED_FRACTION = re.compile(r"([0-9]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]{1,9}) ?/ ?([₀₁₂₃₄₅₆₇₈₉]{1,9})")
@@ -44,6 +46,15 @@ _TIMES = re.compile(r"(?<=[0-9)])(?<!\b0) ?[xX] ?(?=[0-9.(])")  # but not in 0x1
 _TO_ONE = re.compile(r"(?<=[0-9])(?:-to-(?=[0-9])|[ -]to[ -](one)\b)", re.IGNORECASE)  # 2.5-to-1, 2.5 to one
 _AND = re.compile(r"(?<![0-9.,])([0-9]{1,9}) (?:and|&) (?=[0-9]{1,9} ?/ ?[0-9])")  # 1 and 7/8
 _ARROW = re.compile(r" ?(?:=>|->|→|⇒) ?")
+# Units in one character, as some keyboards have them: mm, MPa, kW.
+_SQUARED = re.compile("[\u3371-\u33df]")
+# What a spreadsheet, a note or a formula puts around an answer, and no part of it.
+_WRAPPED = re.compile(r"\s*(?:\"([^\"]*)\"|'([^']*)'|'(?=[-+=.0-9])([^']*)|\$([^$]*)\$|\*\*([^*]*)\*\*)\s*")
+# A power of ten whose raised exponent was lost on the way: 5×10-2; with a "*" it is working.
+_LOST_POWER = re.compile(
+    r"(?<![0-9.,])([1-9](?:[.,][0-9]{1,9})?) ?[xX\u00d7] ?10[-\u2212\u2013]([0-9]{1,2})(?![0-9.,/^*])"
+)
+_GIVE_OR_TAKE = re.compile(r"(?<=\S) ?\+-(?= ?[0-9.])")
 _GROUPED = re.compile(r"(?<![0-9.,'])[0-9]{1,3}(?:'[0-9]{3})+(?![0-9'])")
 
 
@@ -57,8 +68,14 @@ def plain_text(text: str) -> str:
     >>> plain_text("1\u2009234,5\u202fmm"), plain_text("3½\u2033"), plain_text("7,9 × 10²")
     ('1 234,5 mm', '3 1/2"', '7,9 * 10^2')
     """
+    if "10" in text:
+        text = _LOST_POWER.sub(r"\1*10^-\2", text)
     text = text.translate(_TABLE)
+    if wrapped := _WRAPPED.fullmatch(text):
+        text = next(inner for inner in wrapped.groups() if inner is not None)
     if not text.isascii():
+        text = _SQUARED.sub(lambda match: unicodedata.normalize("NFKC", match[0]), text)
+        text = _FRACTION_RUN.sub(" ", text)
         text = _FRACTION.sub(lambda match: _apart(match[1], _FRACTIONS[match[2]]), text)
         text = _RAISED_FRACTION.sub(
             lambda match: _apart(match[1], f"{match[2].translate(RAISED)}/{match[3].translate(_LOWERED)}"),
@@ -75,6 +92,8 @@ def plain_text(text: str) -> str:
         text = _AND.sub(r"\1 ", text)
     if "to" in text or "TO" in text or "To" in text:
         text = _TO_ONE.sub(lambda match: f" to {1 if match[1] else ''}", text)
+    if "+-" in text:
+        text = _GIVE_OR_TAKE.sub("±", text)
     if "'" in text:
         text = _GROUPED.sub(lambda match: match[0].replace("'", ""), text).replace("''", '"')
     return text

@@ -49,11 +49,11 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "km": "km kilometre kilometres kilometer kilometers",
         "m": "m metre metres meter meters",
         "ft": "ft foot feet",
-        "1/in": '1/in /in in^-1 1/inch /inch perinch perin teethperinch teeth/in teeth/inch 1/" /"',
+        "1/in": '1/in /in in^-1 1/inch /inch perinch perin teethperinch teeth/in teeth/inch 1/" /" dp',
         "1/mm": "1/mm /mm mm^-1 permm teeth/mm",
         "deg": "deg degs degree degrees °",
         "rad": "rad rads radian radians",
-        "rpm": "rpm rev/min revs/min r/min 1/min /min min^-1 turns/min turn/min r.p.m revperminute "
+        "rpm": "rpm rev/min revs/min r/min u/min 1/min /min min^-1 turns/min turn/min r.p.m revperminute "
         "revpermin revolutionsperminute turnsperminute perminute",
         "rev/s": "rev/s revs/s r/s rps rev/sec turns/s revpersecond turnspersecond revolutionspersecond "
         "1/s /s s^-1",
@@ -62,7 +62,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "deg/s": "deg/s °/s degrees/s degreespersecond deg/sec",
         "m/s": "m/s m/sec ms^-1 metrespersecond meterspersecond",
         "mm/s": "mm/s mm/sec mms^-1 millimetrespersecond millimeterspersecond",
-        "ft/min": "ft/min fpm feet/min feetperminute ftpermin ft/minute feet/minute",
+        "ft/min": "ft/min fpm sfm sfpm feet/min feetperminute ftpermin ft/minute feet/minute",
         "in/min": 'in/min ipm inches/min inchesperminute "/min',
         "in/s": 'in/s ips inches/s inchespersecond in/sec "/s',
         "m/min": "m/min metresperminute metersperminute",
@@ -77,7 +77,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "um": "um µm μm micron microns micrometre micrometres micrometer micrometers",
         "N": "n newton newtons",
         "kN": "kn kilonewton kilonewtons",
-        "lbf": "lbf lb lbs pound pounds poundforce pounds-force pound-force lb-f lb.f",
+        "lbf": "lbf lb lbs pound pounds poundforce pounds-force pound-force lb-f lb.f lb_f",
         "N*m": "nm n.m n-m newtonmetre newtonmetres newtonmeter newtonmeters newton-metre newton-metres "
         "newton-meter newton-meters",
         "N*mm": "nmm n.mm n-mm newtonmillimetre newtonmillimetres newtonmillimeter newtonmillimeters",
@@ -93,7 +93,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "kW": "kw kilowatt kilowatts",
         "N*mm/min": "nmm/min",
         "lbf*in/min": "lbfin/min",
-        "hp": "hp horsepower",
+        "hp": "hp h.p horsepower",
         "K": "k kelvin kelvins degc °c",
         "1e-6/K": "1e-6/k 10^-6/k e-6/k ppm/k ppm/°c um/m/k um/(mk) um/mk µm/m/k µm/(mk) µm/mk μm/m/k "
         "μm/(mk) μm/mk",
@@ -107,11 +107,14 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
 }
 
 _POUND = 0.45359237  # kg, exact by definition (NIST SP 811, appendix B)
+_GRAVITY = 9.80665  # m/s^2, exact by definition (NIST SP 811, appendix B)
 #: Every unit that a bank may name: those of theory, and some for what only a question's own formula asks for
 #: [mm^2, mm^3, kg, kg/mm^3, J, kg*mm^2].
 UNITS: dict[str, Unit] = OF_THEORY | {
     name: Unit(name, dimension, size)
     for dimension, sizes in {
+        "length": {"thou": MM_PER_INCH / 1000},
+        "torque": {"kN*m": 1e6, "N*cm": 10.0, "ozf*in": _POUND * _GRAVITY * MM_PER_INCH / 16},
         "area": {"mm^2": 1.0, "cm^2": 1e2, "m^2": 1e6, "in^2": MM_PER_INCH**2},
         "volume": {"mm^3": 1.0, "cm^3": 1e3, "l": 1e6, "m^3": 1e9, "in^3": MM_PER_INCH**3},
         "mass": {"kg": 1.0, "g": 1e-3, "t": 1e3, "lb": _POUND},
@@ -135,6 +138,10 @@ def _raised(spelling: str) -> set[str]:
 
 
 _IN_WORDS = {
+    "thou": "thous thousandth thousandths thousandthsofaninch thousandthofaninch",
+    "kN*m": "kn.m kn-m",
+    "N*cm": "n.cm n-cm",
+    "ozf*in": _products("oz ozf", "in") + " " + _products("ounce ounces", "inch inches"),
     "mm^2": "sqmm squaremillimetres squaremillimeters",
     "cm^2": "sqcm squarecentimetres squarecentimeters",
     "m^2": "sqm squaremetres squaremeters",
@@ -173,7 +180,7 @@ _OTHERS = {
     "length": ("in", "mm", "cm", "m", "ft", "um"),
     "pitch": ("1/in", "1/mm"),
     "angle": ("deg", "rad"),
-    "speed": ("rpm", "rev/s"),
+    "speed": ("rpm", "rev/s", "rad/s"),
     "angular speed": ("rad/s", "rad/min", "deg/s"),
     "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
     "frequency": ("Hz", "1/min"),
@@ -321,6 +328,5 @@ def _scales(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
     return tuple(
         (name, scale)
         for name in _OTHERS.get(dimension, ())
-        if UNITS[name].dimension == UNITS[asked].dimension
-        and not 0.9999 < (scale := UNITS[name].size / UNITS[asked].size) < 1.0001
+        if (scale := convertible(UNITS[name], UNITS[asked])) is not None and not 0.9999 < scale < 1.0001
     )

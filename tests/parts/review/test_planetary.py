@@ -134,6 +134,15 @@ def test_an_angle_that_cannot_be_cut_is_found():
     assert finding("planetary rolling", beside(24, 18, 60, pressure_angle=1.0), "planet-fouls-ring")
 
 
+def test_the_load_says_which_member_of_a_set_is_turned():
+    """Sun held, ring 60 turned, carrier out: (24 + 60)/60 = 1.4 turns of the ring for one (Willis)."""
+    given = {"held": "sun", "sun_shaft": None, "ring_shaft": "A"}
+    turned = alone("planetary", HEAD, LOAD | {"shaft": "A"}, **given)
+    assert turned.ratio == pytest.approx(84 / 60)
+    backwards = alone("planetary", HEAD, LOAD | {"shaft": "B"})  # the carrier turned, the sun out
+    assert backwards.ratio == pytest.approx(24 / 84)
+
+
 def test_what_is_held():
     """Sun 2 N m: the ring takes 60/24 of it, 5 N m; held against a carrier of 2 N m the sun 2 x 24/84."""
     (held,) = outcomes("planetary held", alone("planetary", HEAD, LOAD))

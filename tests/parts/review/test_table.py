@@ -55,6 +55,10 @@ FAILS = {
     "tips-do-not-reach": lambda: sound(shaft={"b": {"x": 114.5}}),
     "shafts-too-near": lambda: sound(shaft={"b": {"x": 109.5}}),
     "pinion-into-ring": lambda: ring(0.6),
+    "face-too-wide": lambda: sound(  # 34 mm are 17 modules: above the 16 of a textbook
+        gear={"pinion": {"face_width": 34.0}, "wheel": {"face_width": 34.0}},
+        shaft={"a": {"length": 70.0}, "b": {"length": 70.0}},
+    ),
     "loose-mesh": lambda: sound(shaft={"b": {"x": 110.4}}),
     "too-little-play": lambda: sound(mesh={PAIR: {"least_backlash": 0.12}}),
     "no-play": lambda: sound(gear={"pinion": {"tooth_thinning": 0.0}, "wheel": {"tooth_thinning": 0.0}}),
@@ -93,6 +97,7 @@ UNMADE = {
     "tight spots": lambda: sound(shaft={"b": {"x": 109.5}}),
     "contact": lambda: sound(shaft={"b": {"x": 109.5}}),
     "interference": lambda: sound(shaft={"b": {"x": 109.5}}),
+    "width of the faces": lambda: sound(gear=ALIEN),
     "phase of keys": lambda: sound(gear={"pinion": {"keyway_depth": 1.0}, "wheel": {"keyway_on": "tooth"}}),
     "idlers": lambda: train(load=None),
     "margins": lambda: sound(gear=ALIEN),
@@ -113,14 +118,14 @@ ALWAYS = {
 }
 
 
-def ring(out):
-    """20 teeth in a ring of 68, module 2: (68 - 20) 2/2 = 48 mm, and so much further out [mm]."""
+def ring(out, teeth=20):
+    """Teeth in a ring of 68, module 2: (68 - 20) 2/2 = 48 mm for 20, and so much further out [mm]."""
     return Design(
         design={"name": "ring", "unit": "mm"},
         plate={"length": 300.0, "height": 200.0, "thickness": 6.0},
-        shaft=[shaft("a", 100.0 + 48.0 + out, 100.0), shaft("b", 100.0, 100.0)],
+        shaft=[shaft("a", 100.0 + (68 - teeth) + out, 100.0), shaft("b", 100.0, 100.0)],
         gear=[
-            gear("pinion", "a", 20),
+            gear("pinion", "a", teeth),
             gear(
                 "ring",
                 "b",
@@ -135,6 +140,12 @@ def ring(out):
         ],
         mesh=[{"driver": "pinion", "driven": "ring"}],
     )
+
+
+def test_a_pinion_too_large_for_its_ring_is_not_told_to_stand_elsewhere():
+    """64 in 68 at (68 - 64) 2/2 = 4 mm foul: a ring has some ten teeth more (common practice)."""
+    found = finding(ring(0.0, 64), "pinion-into-ring")
+    assert "stand right, 4 mm apart" in found.what and "at most 58 teeth" in found.change
 
 
 def test_the_pair_is_sound():

@@ -1,0 +1,92 @@
+"""Questions as a textbook exercise puts them, in its letters and with its numbers.
+
+Expected numbers are worked out here from the textbook's own formulas (from memory), never taken from derive.
+"""
+
+from math import acos, cos, degrees, pi, radians, tan
+
+import pytest
+
+from gearlab import derive
+
+PHI = radians(20)
+
+
+def inv(angle):
+    """Involute function [rad]."""
+    return tan(angle) - angle
+
+
+OPENED = {"m": "3 mm", "N1": 24, "N2": 60, "C": "127 mm", "pressure_angle": "20 deg"}
+OPERATING = acos(126 * cos(PHI) / 127)  # C cos(phi_w) = C0 cos(phi), C0 = m (N1 + N2)/2 = 126 mm
+PLAY = 2 * 127 * (inv(OPERATING) - inv(PHI))  # of teeth that are not thinned: 2 C (inv phi_w - inv phi)
+
+
+def length_of_action(radii, centre_distance, operating):
+    """Tip circles on the line of action less the way between the base circles [mm]."""
+    tips = sum(((r + 3) ** 2 - (r * cos(PHI)) ** 2) ** 0.5 for r in radii)
+    return tips - centre_distance * (1 - cos(operating) ** 2) ** 0.5
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        ("backlash", PLAY),
+        ("operating_pressure_angle", degrees(OPERATING)),
+        ("contact_ratio", length_of_action((36, 90), 127, OPERATING) / (3 * pi * cos(PHI))),
+        ("length_of_action", length_of_action((36, 90), 127, OPERATING)),
+        ("driver_play_angle", degrees(PLAY / (127 * 24 / 84))),
+    ],
+)
+def test_a_distance_given_beside_all_that_fixes_it_is_a_number_of_its_own(asked, expected):
+    """The two shafts of an exercise on backlash do not stand at the sum of the pitch radii."""
+    assert derive(asked, OPENED).result == pytest.approx(expected, rel=1e-9)
+    assert derive(asked, list(OPENED)).formula != 0
+
+
+def test_a_wanted_backlash_gives_the_distance():
+    """The same formula turned round."""
+    given = {"m": "3 mm", "N1": 24, "N2": 60, "pressure_angle": 20, "backlash": f"{PLAY} mm"}
+    assert derive("C", given).result == pytest.approx(127, rel=1e-9)
+
+
+def test_a_distance_that_changes_nothing_asked_is_still_a_contradiction():
+    """A ratio does not hang on the distance: a wrong one is told, with the way out."""
+    with pytest.raises(ValueError, match='contradict each other.*"set distance"'):
+        derive("ratio", OPENED)
+    # Nothing settles the distance here: it is the plain one.
+    assert derive("N2", {"m": "3 mm", "N1": 24, "C": "126 mm"}).result == pytest.approx(60)
+
+
+@pytest.mark.parametrize(
+    ("asked", "given", "notation", "expected"),
+    [
+        ("train_ratio", {"N1": 20, "N2": 60, "N3": 18, "N4": 72}, "inch", 60 / 20 * 72 / 18),
+        ("N4", {"N1": 20, "N2": 60, "N3": 18, "train_ratio": 12}, "inch", 72),
+        ("n4", {"z1": 20, "z2": 60, "z3": 18, "z4": 72, "n1": "1200 rpm"}, "iso", 1200 * 20 * 18 / 60 / 72),
+        ("n3", {"N1": 20, "N2": 33, "N3": 60, "n1": "1200 rpm"}, "inch", 1200 * 20 / 60),
+        (
+            "distance_growth",
+            {"C": "80 mm", "expansion": "70e-6 /K", "warming": "30 K"},
+            "inch",
+            80 * 70e-6 * 30,
+        ),
+    ],
+)
+def test_a_letter_means_what_it_means_in_the_kind_that_the_others_speak_of(asked, given, notation, expected):
+    """N1 beside N4 is the first gear of a train, not the driver of a pair."""
+    assert derive(asked, given, notation=notation).result == pytest.approx(expected, rel=1e-12)
+
+
+def test_nothing_needs_no_unit():
+    """A lower deviation of 0 is 0 in millimetres and in inches (H7/g6 at 20 mm: ISO 286-2, from memory)."""
+    given = {"hole_lower": 0, "shaft_upper": "-0.007 mm"}
+    assert derive("least_clearance", given).result == pytest.approx(0.007)
+
+
+@pytest.mark.parametrize("name", ["pinion_teeth", "wheel_speed"])
+def test_an_everyday_owner_is_answered_by_the_words_of_theory(name):
+    """The message names what to write."""
+    base = name.split("_")[1]
+    with pytest.raises(ValueError, match=f"unknown; near words: {base}, driver_{base}, driven_{base}"):
+        derive("rack_speed", [name, "module"])
