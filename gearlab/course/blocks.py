@@ -12,15 +12,15 @@ import pickle
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
-from pathlib import Path
 
 from gearlab.contents import PACKAGE
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decidedmarks import out_of, shares
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import Decisions
 from gearlab.course.edition import Edition
 from gearlab.course.evidence import Records
-from gearlab.course.feedback import FeedbackPages
+from gearlab.course.feedback import FeedbackPages, Handed
 from gearlab.course.files import file_name
 from gearlab.course.handin import HandIn
 from gearlab.course.marks import MarkedTask, Marker, comment
@@ -125,6 +125,26 @@ class Done:
     traces: Traces
 
 
+@dataclass(slots=True)
+class _Own:
+    """One student of a block while it is marked; `marked` is empty where nothing was handed in."""
+
+    came: Came
+    marked: list[MarkedTask]
+    settled: Settled
+    row: Row
+
+    @property
+    def remarks(self) -> list[str]:
+        """What the student's page says of the file that came."""
+        remarks, hand_in = list(self.came.remarks), self.came.hand_in
+        if hand_in is None:
+            has_mark = self.settled.points is not None or not self.settled.told
+            return remarks or (["Nothing was handed in."] if has_mark else [])
+        altered = self.row.changed or hand_in.packet != self.came.packet
+        return [*remarks, ALTERED] if altered else remarks
+
+
 class Workshop:
     """One process's tools for a recipe: questions compiled, templates filled."""
 
@@ -147,57 +167,66 @@ class Workshop:
         return SectionTallies(self.set, self.recipe.sections, self.out_of)
 
     def mark(self, block: Iterable[Came]) -> Done:
-        """Mark a block."""
-        done = Done([], self.counts(), Traces(self.set))
-        for came in block:
-            done.rows.append(self._row(came, done))
+        """Mark a block, each step for all of its students: so it is much quicker than student by student."""
+        students = self._settled(list(block))
+        done = Done([own.row for own in students], self.counts(), Traces(self.set))
+        for own in students:
+            self._count(own, done)
+        for own in students:
+            self._tell(own)
+        self._write_pages([own for own in students if own.row.paged])
         return done
 
-    def _row(self, came: Came, done: Done) -> Row:
-        student, hand_in, remarks = came.student, came.hand_in, list(came.remarks)
-        marked = None if hand_in is None else self._marker.mark(student.id, hand_in)
-        settled = self._marker.settle(student.id, marked)
-        row = Row(settled.points, settled.out_of, "", marked is not None)
-        if marked is None or hand_in is None:
-            told = remarks[0] if remarks else "nothing handed in"
-            if settled.points is not None or not settled.told:
-                remarks = remarks or ["Nothing was handed in."]
-        else:
-            told = comment(marked)
-            remarks += self._count(came, hand_in, marked, settled.points or 0.0, row, done)
-        row.comment = "; ".join(filter(None, (settled.comment, told)))
-        lines = self._records.of(student.id, marked or []) + self._records.settled(
-            student.id, settled, marked is not None
-        )
-        row.evidence = b",\n".join(lines)
-        if marked is not None or settled.told:
-            page = self._pages.page(student, came.packet, marked or [], remarks, settled).encode("utf-8")
-            row.paged = True
-            if self.recipe.pages:
-                Path(self.recipe.pages, page_name(student.id)).write_bytes(page)
-            else:
-                row.page = page
-        return row
+    def _settled(self, block: list[Came]) -> list[_Own]:
+        """Each student's answers and mark in all."""
+        typed = [(came.student.id, came.hand_in) for came in block if came.hand_in is not None]
+        marks = iter(self._marker.mark_all(typed))
+        students = []
+        for came in block:
+            marked = None if came.hand_in is None else next(marks)
+            settled = self._marker.settle(came.student.id, marked)
+            row = Row(settled.points, settled.out_of, "", marked is not None)
+            row.paged = row.marked or bool(settled.told)
+            students.append(_Own(came, marked or [], settled, row))
+        return students
 
-    def _count(
-        self,
-        came: Came,
-        hand_in: HandIn,
-        marked: list[MarkedTask],
-        points: float,
-        row: Row,
-        done: Done,
-    ) -> list[str]:
-        """Add a student to the counts; remarks on a file that is not as it was handed out."""
+    def _count(self, own: _Own, done: Done) -> None:
+        """Add a student to the counts, and note what is not as it was handed out."""
+        came, hand_in, marked, row = own.came, own.came.hand_in, own.marked, own.row
+        if hand_in is None:
+            return
         practice = hand_in.practice if self.set.attempts else None
-        done.tallies.add(came.student, marked, points, practice)
+        done.tallies.add(came.student, marked, own.settled.points or 0.0, practice)
         done.traces.add(came.number, marked)
         if self.set.attempts:
             row.practised = practice_rows(came.student.id, hand_in, self._questions)
         if self.recipe.reasons is not None:
             row.texts = texts_to_mark(self.recipe.reasons.codes, came.student.id, marked)
         row.changed = Marker.changed_givens(hand_in, marked)
-        return [ALTERED] if row.changed or hand_in.packet != came.packet else []
+
+    def _tell(self, own: _Own) -> None:
+        """Write a student's comment and evidence."""
+        student, settled, row = own.came.student.id, own.settled, own.row
+        remarks = own.came.remarks
+        told = comment(own.marked) if row.marked else remarks[0] if remarks else "nothing handed in"
+        row.comment = "; ".join(filter(None, (settled.comment, told)))
+        lines = self._records.of(student, own.marked) + self._records.settled(student, settled, row.marked)
+        row.evidence = b",\n".join(lines)
+
+    def _write_pages(self, students: list[_Own]) -> None:
+        """Write the feedback pages, or put them into the rows."""
+        handed = [
+            Handed(own.came.student, own.came.packet, own.marked, own.remarks, own.settled)
+            for own in students
+        ]
+        for own, text in zip(students, self._pages.pages(handed)):
+            page = text.encode("utf-8")
+            if self.recipe.pages:
+                # not as a new file: a killed marking may have left it
+                with open(f"{self.recipe.pages}/{page_name(own.came.student.id)}", "wb") as file:
+                    file.write(page)
+            else:
+                own.row.page = page
 
 
 def page_name(identity: str) -> str:

@@ -1,10 +1,12 @@
-"""Texts by their names, on the disk when they are many: the memory does not grow with a class."""
+"""What is kept in bounded room, so that the memory does not grow with a class: on the disk, or forgotten."""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator, MutableMapping
+from typing import TypeVar
 
+Made = TypeVar("Made")
 HELD = 500  # kilobytes that stay in memory
 
 
@@ -60,3 +62,24 @@ class Shelf(MutableMapping[str, str]):
 
     def __len__(self) -> int:
         return self._base.execute("SELECT count(*) FROM shelf").fetchone()[0]
+
+
+class Remembered(dict[tuple, Made]):
+    """What was made, by what it hangs on; all of it is forgotten when it becomes too much.
+
+    most: things that are remembered [-].
+
+    >>> made = Remembered(2)
+    >>> made["a",], made["b",], made["c",] = 1, 2, 3
+    >>> made
+    {('c',): 3}
+    """
+
+    def __init__(self, most: int):
+        super().__init__()
+        self._most = most
+
+    def __setitem__(self, same: tuple, thing: Made) -> None:
+        if len(self) >= self._most:
+            self.clear()
+        super().__setitem__(same, thing)

@@ -185,7 +185,7 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
     typed = one_line(" ".join(question.typed(task.texts, identity).split()))
     if len(typed) > LONGEST_SHOWN:
         typed = typed[: LONGEST_SHOWN - 1] + "…"
-    key = question.keys(task.draw)[identity]
+    key = task.keys[identity]
     right = key.text if key.value is None else _with_unit(key.value, key.unit)
     if not question.judges_fields or reading is None:
         words = cause_words(task, identity) or NAMES[task.verdicts[identity].kind]
