@@ -11,7 +11,8 @@ import hashlib
 import pickle
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property
+from hashlib import blake2b
 
 from gearlab.contents import PACKAGE
 from gearlab.course.coursekey import CourseKey
@@ -30,6 +31,7 @@ from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.reasons import texts_to_mark
 from gearlab.course.roster import Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.course.taking import NOT_MARKED, Refused, opened
 from gearlab.course.tally import SectionTallies
 
 BLOCK = 50  # students marked together
@@ -72,22 +74,31 @@ class Came:
     """What came of one student.
 
     number: place in the class list, from 0.
-    packet: the code of the student's own sheet.
-    hand_in: the one that counts; None if there is none.
+    content: of the file that counts, as it came; None if there is none.
     remarks: for the student's page.
     """
 
     number: int
     student: Student
-    packet: str
-    hand_in: HandIn | None
+    content: bytes | None
     remarks: tuple[str, ...]
 
-    def told(self) -> str:
-        """All of it as text, the same whenever the same came."""
-        typed = self.hand_in
-        came = None if typed is None else [(name, getattr(typed, name)) for name in type(typed).model_fields]
-        return repr((self.number, self.student, self.packet, came, self.remarks))
+
+class Block(list[Came]):
+    """Students who are marked together."""
+
+    @cached_property
+    def name(self) -> str:
+        """A name that is the same whenever the same came in."""
+        told = blake2b(digest_size=20)
+        for came in self:
+            who, content = came.student, came.content
+            parts = (came.number, who.id, who.name, who.email, who.section, came.remarks)
+            told.update(
+                f"{parts} {-1 if content is None else len(content)}\0".encode("utf-8", "surrogatepass")
+            )
+            told.update(content or b"")
+        return told.hexdigest()
 
 
 @dataclass(slots=True)
@@ -96,11 +107,15 @@ class Row:
 
     points: None for no mark.
     marked: whether a hand-in was.
-    changed: givens in the file that are not those of the sheet.
+    refused: why the file that came was not.
+    code: the sheet code in the file, and whether it is the student's own (`own_code`).
+    has_givens, changed: whether it has givens, and which of them are not those of the sheet.
+    met: what another program did to it.
     evidence: records for the evidence, with commas between.
     practised: cells of the table of practice.
     texts: what people are to mark, as `texts_to_mark` gives it.
     paged: whether there is a feedback page.
+    digest: of the page, as the record of the results has it.
     page: the page; None where it is written already.
     """
 
@@ -108,11 +123,17 @@ class Row:
     out_of: float
     comment: str
     marked: bool
+    refused: Refused | None = None
+    code: str = ""
+    own_code: bool = False
+    has_givens: bool = False
     changed: list[str] = field(default_factory=list)
+    met: str = ""
     evidence: bytes = b""
     practised: list[list[str]] = field(default_factory=list)
     texts: list[dict[str, str]] = field(default_factory=list)
     paged: bool = False
+    digest: str = ""
     page: bytes | None = None
 
 
@@ -130,6 +151,8 @@ class _Own:
     """One student of a block while it is marked; `marked` is empty where nothing was handed in."""
 
     came: Came
+    packet: str
+    hand_in: HandIn | None
     marked: list[MarkedTask]
     settled: Settled
     row: Row
@@ -137,12 +160,13 @@ class _Own:
     @property
     def remarks(self) -> list[str]:
         """What the student's page says of the file that came."""
-        remarks, hand_in = list(self.came.remarks), self.came.hand_in
-        if hand_in is None:
+        remarks, row = list(self.came.remarks), self.row
+        if row.refused is not None:
+            remarks.append(NOT_MARKED)
+        if self.hand_in is None:
             has_mark = self.settled.points is not None or not self.settled.told
             return remarks or (["Nothing was handed in."] if has_mark else [])
-        altered = self.row.changed or hand_in.packet != self.came.packet
-        return [*remarks, ALTERED] if altered else remarks
+        return [*remarks, ALTERED] if row.changed or not row.own_code else remarks
 
 
 class Workshop:
@@ -179,36 +203,50 @@ class Workshop:
 
     def _settled(self, block: list[Came]) -> list[_Own]:
         """Each student's answers and mark in all."""
-        typed = [(came.student.id, came.hand_in) for came in block if came.hand_in is not None]
+        files = [
+            None if came.content is None else opened(came.content, self.set.name, came.student.id)
+            for came in block
+        ]
+        typed = [(came.student.id, file) for came, file in zip(block, files) if isinstance(file, HandIn)]
         marks = iter(self._marker.mark_all(typed))
         students = []
-        for came in block:
-            marked = None if came.hand_in is None else next(marks)
+        for came, file in zip(block, files):
+            packet, hand_in = self.maker.packet(came.student.id), file if isinstance(file, HandIn) else None
+            marked = None if hand_in is None else next(marks)
             settled = self._marker.settle(came.student.id, marked)
             row = Row(settled.points, settled.out_of, "", marked is not None)
             row.paged = row.marked or bool(settled.told)
-            students.append(_Own(came, marked or [], settled, row))
+            if hand_in is not None:
+                row.code, row.own_code = hand_in.packet, hand_in.packet == packet
+                row.has_givens, row.met = bool(hand_in.givens), hand_in.met
+                row.changed = Marker.changed_givens(hand_in, marked or [])
+            elif isinstance(file, Refused):
+                row.refused = file
+            students.append(_Own(came, packet, hand_in, marked or [], settled, row))
         return students
 
     def _count(self, own: _Own, done: Done) -> None:
-        """Add a student to the counts, and note what is not as it was handed out."""
-        came, hand_in, marked, row = own.came, own.came.hand_in, own.marked, own.row
+        """Add a student to the counts."""
+        student, hand_in, marked, row = own.came.student, own.hand_in, own.marked, own.row
         if hand_in is None:
             return
         practice = hand_in.practice if self.set.attempts else None
-        done.tallies.add(came.student, marked, own.settled.points or 0.0, practice)
-        done.traces.add(came.number, marked)
+        done.tallies.add(student, marked, own.settled.points or 0.0, practice)
+        done.traces.add(own.came.number, marked)
         if self.set.attempts:
-            row.practised = practice_rows(came.student.id, hand_in, self._questions)
+            row.practised = practice_rows(student.id, hand_in, self._questions)
         if self.recipe.reasons is not None:
-            row.texts = texts_to_mark(self.recipe.reasons.codes, came.student.id, marked)
-        row.changed = Marker.changed_givens(hand_in, marked)
+            row.texts = texts_to_mark(self.recipe.reasons.codes, student.id, marked)
 
     def _tell(self, own: _Own) -> None:
         """Write a student's comment and evidence."""
         student, settled, row = own.came.student.id, own.settled, own.row
-        remarks = own.came.remarks
-        told = comment(own.marked) if row.marked else remarks[0] if remarks else "nothing handed in"
+        if row.marked:
+            told = comment(own.marked)
+        else:
+            told = next(
+                iter((*own.came.remarks, *([NOT_MARKED] if row.refused else ()))), "nothing handed in"
+            )
         row.comment = "; ".join(filter(None, (settled.comment, told)))
         lines = self._records.of(student, own.marked) + self._records.settled(student, settled, row.marked)
         row.evidence = b",\n".join(lines)
@@ -216,11 +254,11 @@ class Workshop:
     def _write_pages(self, students: list[_Own]) -> None:
         """Write the feedback pages, or put them into the rows."""
         handed = [
-            Handed(own.came.student, own.came.packet, own.marked, own.remarks, own.settled)
-            for own in students
+            Handed(own.came.student, own.packet, own.marked, own.remarks, own.settled) for own in students
         ]
         for own, text in zip(students, self._pages.pages(handed)):
             page = text.encode("utf-8")
+            own.row.digest = hashlib.sha256(page).hexdigest()
             if self.recipe.pages:
                 # not as a new file: a killed marking may have left it
                 with open(f"{self.recipe.pages}/{page_name(own.came.student.id)}", "wb") as file:
@@ -234,12 +272,26 @@ def page_name(identity: str) -> str:
     return f"{file_name(identity)}.html"
 
 
-@lru_cache(maxsize=1)
-def workshop(told: bytes) -> Workshop:
-    """This process's workshop for a recipe (pickled by our own marking), made when the first block comes."""
-    return Workshop(pickle.loads(told))
+_serving: dict[bytes, Workshop] = {}  # this process's workshop, by its recipe
 
 
-def mark_block(told: bytes, block: list[Came]) -> Done:
-    """Mark a block by a recipe, in whatever process this is."""
-    return workshop(told).mark(block)
+def serve(told: bytes, workshop: Workshop) -> None:
+    """Let this process mark by a recipe with a workshop that is there already."""
+    workshop.recipe = pickle.loads(told)
+    _serving.clear()
+    _serving[told] = workshop
+
+
+def mark_block(told: bytes, block: Block) -> bytes:
+    """Mark a block by a recipe (pickled by our own marking), in whatever process this is.
+
+    Returns a `Done`, pickled once for the way and for the disk.
+    """
+    if told not in _serving:  # the first block of it
+        serve(told, Workshop(pickle.loads(told)))
+    return pickle.dumps(_serving[told].mark(block))
+
+
+def unpacked(done: bytes) -> Done:
+    """What `mark_block` gave, from our own process or sealed by it."""
+    return pickle.loads(done)

@@ -28,6 +28,7 @@ class Shelf(MutableMapping[str, str]):
             "PRAGMA journal_mode = OFF",
             "PRAGMA synchronous = OFF",
             "CREATE TABLE shelf (place INTEGER PRIMARY KEY, name TEXT UNIQUE, content TEXT)",
+            "BEGIN",  # one transaction for as long as it is there: nobody else ever reads it
         ):
             self._base.execute(words)
 
@@ -45,6 +46,19 @@ class Shelf(MutableMapping[str, str]):
             "INSERT INTO shelf (name, content) VALUES (?, ?)"
             " ON CONFLICT (name) DO UPDATE SET content = excluded.content",
             (name, content),
+        )
+
+    def add(self, name: str, content: str) -> bool:
+        """Put a text there if there is none of that name; whether there was none."""
+        words = "INSERT OR IGNORE INTO shelf (name, content) VALUES (?, ?)"
+        return self._base.execute(words, (name, content)).rowcount == 1
+
+    def append(self, name: str, content: str, between: str) -> None:
+        """Put a text there, or behind the one that is there."""
+        self._base.execute(
+            "INSERT INTO shelf (name, content) VALUES (?, ?)"
+            " ON CONFLICT (name) DO UPDATE SET content = content || ? || excluded.content",
+            (name, content, between),
         )
 
     def __delitem__(self, name: str) -> None:

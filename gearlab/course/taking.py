@@ -1,6 +1,7 @@
 """Which of the files that came from a student is marked, and what there is to say about it."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from gearlab.course.decisions import NONE, Attempt, Decisions
 from gearlab.course.files import one_line
@@ -13,6 +14,39 @@ from gearlab.schema import near
 
 # What a hand-in is chosen by: own sheet code, save number, answers typed, path.
 Rank = tuple[bool, int, int, tuple[str, ...]]
+
+
+NOT_MARKED = "a file came that could not be marked: see the list of problems"
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A file that is not marked for whom it came, and why.
+
+    whose: the id that stands in it, where that is the reason; `reason` has a place for who that is.
+    """
+
+    kind: str
+    reason: str
+    whose: str | None = None
+
+
+def opened(content: bytes, set_name: str, student: str) -> HandIn | Refused:
+    """The hand-in in a file that came from a student, if it is one of theirs to this set."""
+    try:
+        hand_in = read_hand_in(content)
+    except ValueError as reason:
+        return Refused("unreadable", str(reason))
+    if hand_in.set != set_name:
+        return Refused("other set", f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+    if not same_id(hand_in.student, student):
+        return Refused(
+            "foreign",
+            "the id in it is {}; it was marked for nobody. Ask both, then give the file or its folder the"
+            " name of whose it is",
+            hand_in.student,
+        )
+    return hand_in
 
 
 class Taking:
@@ -42,38 +76,37 @@ class Taking:
     def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
         self.problems.append(Problem(kind, student.id, item.shown if item else "", reason))
 
-    def take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
-        """The hand-in that counts for a student, with remarks for their page; None if there is none."""
+    def refuse(self, student: Student, item: Item, refused: Refused) -> None:
+        """Note a file that is not marked."""
+        reason = refused.reason
+        if refused.whose is not None:
+            reason = reason.replace("{}", self._who(refused.whose))
+        self._problem(refused.kind, student, item, reason)
+
+    def only(self, student: Student) -> Item | None:
+        """The one file of a student, where nothing is to be chosen: whatever process marks it opens it."""
+        items = self._intake.items(student.id)
+        decided = self._decisions.of(student.id, "excused", "absent", Attempt.kind) if self._decisions else []
+        return items[0] if len(items) == 1 and not decided else None
+
+    def take(self, student: Student, packet: str) -> tuple[bytes | None, list[str]]:
+        """The content of the hand-in that counts, None if there is none; remarks for the page."""
         items = self._intake.items(student.id)
         if away := self._decisions.of(student.id, "excused", "absent"):
             if items:
                 self._problem("decision", student, items[0], f"is {away[0].kind}; what came was not marked")
             return None, []
         rule = self._rule(student.id)
-        best: tuple[tuple, Rank, HandIn] | None = None
+        best: tuple[tuple, Rank, bytes] | None = None
         found: list[tuple[Rank, int]] = []
         for item in items:
             try:
                 content = self._intake.read(item)
-                hand_in = read_hand_in(content)
+                hand_in = opened(content, self._maker.set.name, student.id)
             except ValueError as reason:
-                self._problem("unreadable", student, item, str(reason))
-                continue
-            if hand_in.set != self._maker.set.name:
-                self._problem(
-                    "other set",
-                    student,
-                    item,
-                    f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
-                )
-            elif not same_id(hand_in.student, student.id):
-                self._problem(
-                    "foreign",
-                    student,
-                    item,
-                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
-                    " give the file or its folder the name of whose it is",
-                )
+                hand_in = Refused("unreadable", str(reason))
+            if isinstance(hand_in, Refused):
+                self.refuse(student, item, hand_in)
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
                 # those the one saved last: "saved" is counted by the notebook and only ever chooses between
@@ -82,11 +115,11 @@ class Taking:
                 found.append((rank, hash(content)))
                 key = self._key(rule, student, rank, hand_in)
                 if best is None or key > best[0]:
-                    best = key, rank, hand_in
+                    best = key, rank, content
         if best is not None:
             return best[2], self._told(student, rule, best[0], best[1], found)
         if items:
-            return None, ["a file came that could not be marked: see the list of problems"]
+            return None, [NOT_MARKED]
         notebook = self._intake.notebook(student.id)
         if notebook is not None:
             self._problem(
@@ -168,14 +201,15 @@ class Taking:
         self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
         return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
-    def compare(self, student: Student, packet: str, hand_in: HandIn, changed: list[str]) -> None:
+    def compare(self, student: Student, code: str, own: bool, changed: list[str]) -> None:
         """Note a file that is not as it was handed out; the marks never depend on it.
 
+        code: the sheet code in it, and whether it is the student's own.
         changed: givens in it that are not those of the sheet.
         """
         found = []
-        if hand_in.packet != packet:
-            found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
+        if not own:
+            found.append(f"its sheet code {one_line(code)!r} {self._owner(code)}")
         if changed:
             found.append(
                 "givens differ from the sheet ("
