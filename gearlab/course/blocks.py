@@ -23,6 +23,7 @@ from gearlab.course.edition import Edition
 from gearlab.course.evidence import Records
 from gearlab.course.feedback import FeedbackPages, Handed
 from gearlab.course.files import file_name
+from gearlab.course.gradebook import gradebook_line
 from gearlab.course.handin import HandIn
 from gearlab.course.marks import MarkedTask, Marker, comment
 from gearlab.course.pairs import Traces
@@ -107,6 +108,7 @@ class Row:
 
     points: None for no mark.
     marked: whether a hand-in was.
+    line: of the gradebook.
     refused: why the file that came was not.
     code: the sheet code in the file, and whether it is the student's own (`own_code`).
     has_givens, changed: whether it has givens, and which of them are not those of the sheet.
@@ -120,9 +122,8 @@ class Row:
     """
 
     points: float | None
-    out_of: float
-    comment: str
     marked: bool
+    line: str = ""
     refused: Refused | None = None
     code: str = ""
     own_code: bool = False
@@ -214,7 +215,7 @@ class Workshop:
             packet, hand_in = self.maker.packet(came.student.id), file if isinstance(file, HandIn) else None
             marked = None if hand_in is None else next(marks)
             settled = self._marker.settle(came.student.id, marked)
-            row = Row(settled.points, settled.out_of, "", marked is not None)
+            row = Row(settled.points, marked is not None)
             row.paged = row.marked or bool(settled.told)
             if hand_in is not None:
                 row.code, row.own_code = hand_in.packet, hand_in.packet == packet
@@ -239,16 +240,18 @@ class Workshop:
             row.texts = texts_to_mark(self.recipe.reasons.codes, student.id, marked)
 
     def _tell(self, own: _Own) -> None:
-        """Write a student's comment and evidence."""
-        student, settled, row = own.came.student.id, own.settled, own.row
+        """Write a student's line of the gradebook, and evidence."""
+        student, settled, row = own.came.student, own.settled, own.row
         if row.marked:
             told = comment(own.marked)
         else:
             told = next(
                 iter((*own.came.remarks, *([NOT_MARKED] if row.refused else ()))), "nothing handed in"
             )
-        row.comment = "; ".join(filter(None, (settled.comment, told)))
-        lines = self._records.of(student, own.marked) + self._records.settled(student, settled, row.marked)
+        told = "; ".join(filter(None, (settled.comment, told)))
+        row.line = gradebook_line(student.id, student.name, settled.points, settled.out_of, told)
+        lines = self._records.of(student.id, own.marked)
+        lines += self._records.settled(student.id, settled, row.marked)
         row.evidence = b",\n".join(lines)
 
     def _write_pages(self, students: list[_Own]) -> None:

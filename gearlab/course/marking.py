@@ -436,7 +436,7 @@ class _Books:
 
     def add(self, student: Student, row: Row) -> None:
         """Write what there is of one student."""
-        self._gradebooks.add(student, row.points, row.out_of, row.comment)
+        self._gradebooks.add(student.section, row.line)
         self._evidence.add(row.evidence)
         self._practised.add(row.practised)
 
