@@ -150,7 +150,8 @@ class SectionTallies:
     def merge(self, other: SectionTallies) -> None:
         """Add the counts of another part of the class, with the same sections."""
         for section, tally in self.sections.items():
-            tally.merge(other.sections[section])
+            if other.sections[section].marked:
+                tally.merge(other.sections[section])
 
     @property
     def marked(self) -> int:
