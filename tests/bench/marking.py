@@ -80,7 +80,7 @@ def mixed(text: str, chance: random.Random) -> str:
 
 
 def of_workers() -> float:
-    """The greatest memory that a process begun from this one has had so far [MB]; 0 where the system hides it."""
+    """The greatest memory a process begun from this one has had so far [MB]; 0 where the system hides it."""
     parents, peaks = {}, {}
     for place in Path("/proc").glob("[0-9]*/status"):
         try:
@@ -108,7 +108,7 @@ def measured(folder: Path, way: str, address: str) -> None:
         nonlocal others
         if int(student.id) % 100 == 0:
             ticks.append(time.perf_counter())
-        if int(student.id) % 1000 == 0 and len(took) == 1 and options.get("cores"):
+        if int(student.id) % 200 == 0 and len(took) == 1 and options.get("cores"):
             others = max(others, of_workers())
 
     for name in ("results", "again"):
