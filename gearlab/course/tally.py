@@ -47,18 +47,24 @@ class WrongValue(NamedTuple):
 class Outcome:
     """What came of one answer of a set.
 
-    states, kinds: how often each of the four states, and each kind of verdict with its cause in words.
+    kinds: how often each kind of verdict, with its cause in words.
     halves: how often each state, by the points reached in the other questions (in steps of the whole).
     """
 
-    states: Counter[str] = field(default_factory=Counter)
     kinds: Counter[tuple[str, str]] = field(default_factory=Counter)
     halves: Counter[tuple[int, str]] = field(default_factory=Counter)
     wrong: Sample[WrongValue] = field(default_factory=Sample)
 
+    @property
+    def states(self) -> Counter[str]:
+        """How often each state."""
+        counts: Counter[str] = Counter()
+        for (_, how), count in self.halves.items():
+            counts[how] += count
+        return counts
+
     def merge(self, other: Outcome) -> None:
         """Add what came of the answer in another part of the class."""
-        self.states.update(other.states)
         self.kinds.update(other.kinds)
         self.halves.update(other.halves)
         self.wrong.merge(other.wrong)
@@ -100,21 +106,17 @@ class Tally:
         self.totals[round(total, 2)] += 1
         reached = sum(task.points for task in marked)
         for task in marked:
-            step = round((reached - task.points) / self._step)
+            question, step = task.entry.question.id, round((reached - task.points) / self._step)
             for identity, verdict in task.plain.items():
-                outcome = self.outcomes[task.entry.question.id, identity]
-                how = state(verdict)
-                outcome.states[how] += 1
+                outcome, how = self.outcomes[question, identity], state(verdict)
                 outcome.halves[step, how] += 1
                 words = cause_words(task, identity) or NAMES[verdict.kind]
                 outcome.kinds[
                     verdict.kind, "right with an earlier value carried on" if verdict.carried else words
                 ] += 1
                 if how in ("partly", "wrong"):
-                    outcome.wrong.offer(
-                        f"{student}\0{task.entry.question.id}\0{identity}",
-                        partial(wrong_value, task, identity),
-                    )
+                    name = f"{student}\0{question}\0{identity}"
+                    outcome.wrong.offer(name, partial(wrong_value, task, identity))
         if isinstance(practice, Mapping):
             for question in self.minutes:
                 row = practice.get(question)
