@@ -55,7 +55,7 @@ class FeedbackPages:
             css=css,
             rules=" ".join(rules(entry.question for entry in homework.entries)),
         )
-        self._sections = [_Section(*numbered) for numbered in enumerate(homework.entries, start=1)]
+        self._sections = [Section(*numbered) for numbered in enumerate(homework.entries, start=1)]
 
     def pages(self, handed: Sequence[Handed]) -> Iterator[str]:
         """The page of each student; made question by question, as `Marker.mark_all` marks."""
@@ -105,7 +105,7 @@ class _Numbers:
     solution: str
 
 
-class _Section:
+class Section:
     """One question of a set on the pages of a class.
 
     number: its place in the set, from 1.
@@ -144,7 +144,7 @@ class _Section:
                 "decided": _spread(task) + _decided(task.told_of()),
                 "open": "" if tone == "right" else " open",
                 "prompt": numbers.prompt,
-                "answers": self._answers(task, numbers.asked),
+                "answers": self.answers(task, numbers.asked),
                 "solution": numbers.solution,
             }
         )
@@ -160,8 +160,8 @@ class _Section:
             self._numbers[same] = numbers
         return numbers
 
-    def _answers(self, task: MarkedTask, asked: dict[str, str]) -> str:
-        """What was typed, read and found, for each answer."""
+    def answers(self, task: MarkedTask, asked: dict[str, str]) -> str:
+        """What was typed, read and found, for each answer; `asked` is what was asked of it."""
         question = self._question
         pieces = [] if question.judges_fields else [_chosen(task)]
         for identity in self._heads:
