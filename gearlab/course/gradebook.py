@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TextIO
 
 from gearlab.course.files import file_name, one_line
-from gearlab.course.roster import Roster, Student, plain_id
+from gearlab.course.roster import Roster, plain_id
 from gearlab.digits import placed_text
 from gearlab.writing import write_whole
 
@@ -54,26 +54,30 @@ def points_text(points: float | None) -> str:
     return "" if points is None else placed_text(points, 2)
 
 
-class Gradebook:
-    """A plain gradebook, written row by row.
+class _Through:
+    """Hands on what is written to it, which `csv` gives back as a line."""
 
-    file: opened for writing with ``newline=""``.
+    @staticmethod
+    def write(text: str) -> str:
+        return text
+
+
+_LINES = csv.writer(_Through, lineterminator="\n")
+
+
+def gradebook_line(identity: str, name: str, points: float | None, out_of: float, comment: str) -> str:
+    """The line of one student as it stands in a gradebook.
+
+    points: points reached; None leaves the cell blank.
+    comment: one line about it.
+
+    >>> gradebook_line("007", "Ada", 7.5, 10.0, "3 right, 1 close")
+    '007,Ada,7.5,10,"3 right, 1 close"\\n'
     """
-
-    def __init__(self, file: TextIO):
-        self._rows = csv.writer(file, lineterminator="\n")
-        self._rows.writerow(COLUMNS)
-
-    def add(self, identity: str, name: str, points: float | None, out_of: float, comment: str) -> None:
-        """Write the row of one student.
-
-        points: points reached; None leaves the cell blank.
-        comment: one line about it.
-        """
-        comment = harmless(comment)[:COMMENT_LENGTH]
-        self._rows.writerow(
-            (harmless(identity), harmless(name), points_text(points), points_text(out_of), comment)
-        )
+    comment = harmless(comment)[:COMMENT_LENGTH]
+    return _LINES.writerow(
+        (harmless(identity), harmless(name), points_text(points), points_text(out_of), comment)
+    )
 
 
 class Gradebooks:
@@ -86,7 +90,7 @@ class Gradebooks:
         self._open = ExitStack()
         self._folder = folder
         self._sections = sections
-        self._books: dict[str, Gradebook] = {}
+        self._books: dict[str, TextIO] = {}
 
     def __enter__(self) -> "Gradebooks":
         if self._sections:
@@ -95,17 +99,18 @@ class Gradebooks:
         with ExitStack() as opened:
             for name, place in [("", "gradebook.csv"), *places.items()]:
                 file = open(self._folder / place, "w", encoding="utf-8", newline="")
-                self._books[name] = Gradebook(opened.enter_context(file))
+                self._books[name] = opened.enter_context(file)
+                file.write(_LINES.writerow(COLUMNS))
             self._open = opened.pop_all()
         return self
 
     def __exit__(self, *_) -> None:
         self._open.close()
 
-    def add(self, student: Student, points: float | None, out_of: float, comment: str) -> None:
-        """Write the row of one student into the class's gradebook and into that of their section."""
-        for name in {"", student.section} & self._books.keys():
-            self._books[name].add(student.id, student.name, points, out_of, comment)
+    def add(self, section: str, line: str) -> None:
+        """Write the line of one student into the class's gradebook and into that of their section."""
+        for name in {"", section} & self._books.keys():
+            self._books[name].write(line)
 
 
 # One cell of a CSV line as it stands in the file, with its quotes; then what ends it.

@@ -1,5 +1,6 @@
 """Marks: a student's typed answers held against their own redrawn numbers."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from gearlab.course.decisions import marks as decidedmarks
@@ -11,7 +12,9 @@ from gearlab.course.decisions.totals import Settled
 from gearlab.course.gradebook import points_text
 from gearlab.course.handout.sheet import SheetMaker, shown_givens
 from gearlab.course.intake.handin import HandIn
+from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
+from gearlab.practice.answer import Key
 from gearlab.practice.contract import reason_of
 from gearlab.practice.verdict import STATES
 
@@ -45,6 +48,7 @@ class MarkedTask:
     scale: float = 1.0
     out_of: float = 0.0
     open: float = 0.0
+    _keys: dict[str, Key] | None = None
 
     def __post_init__(self) -> None:
         self.plain = self.plain or self.verdicts
@@ -60,6 +64,13 @@ class MarkedTask:
         self.scale = self.entry.scale * self.weight
         self.points, self.out_of = points * self.scale, round(out_of * self.scale, 9)
         self.open = still * self.scale
+
+    @property
+    def keys(self) -> dict[str, Key]:
+        """The right answers, worked out when they are first asked for."""
+        if self._keys is None:
+            self._keys = self.entry.question.keys(self.draw)
+        return self._keys
 
     def told_of(self, identity: str = "") -> list[Told]:
         """What was decided about one answer, or about the question as a whole."""
@@ -92,7 +103,7 @@ class Marker:
         self._maker = maker
         self._decisions = decisions
         self._reasons = reasons
-        self._expressions: dict[tuple, Judged] = {}
+        self._expressions: Remembered[Judged] = Remembered(EXPRESSIONS_KEPT)
 
     def mark(self, student: str, hand_in: HandIn, sheet: str = "") -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
@@ -100,24 +111,43 @@ class Marker:
         They come in the order of the set, with every decision about their questions in them.
         sheet: id of the student with whose numbers it is marked, where that is another one.
         """
-        marked = []
-        decisions = [d for d in self._decisions.of(student) if d.question] if self._decisions else []
-        parts = decidedmarks.shares(self._maker.set, self._decisions, student) if decisions else {}
-        for task in self._maker.tasks(sheet or student):
-            question, draw = task.entry.question, task.draw
-            typed = hand_in.answers.get(question.id, {})
-            texts = {identity: text or "" for identity, text in typed.items()}
-            texts = question.as_typed(texts)
+        return self.mark_all([(student, hand_in, sheet)])[0]
+
+    def mark_all(self, came: Sequence[tuple[str, HandIn, str]]) -> list[list[MarkedTask]]:
+        """Mark the hand-ins of several students, each with its sheet as `mark` does.
+
+        Question by question, not student by student: what a question needs lies ready in the processor for
+        everybody, which makes it a third quicker.
+        """
+        students = [student for student, _, _ in came]
+        sheets = [sheet or student for student, _, sheet in came]
+        marked: list[list[MarkedTask]] = [[] for _ in came]
+        for entry in self._maker.set.entries:
+            question = entry.question
             judge = self._of_all if question.same_for_all else self._of_one
-            read, verdicts = judge(question, draw, texts)
-            if question.for_people and self._reasons is not None:
-                verdicts = self._reasons.judged(student, question, texts, verdicts)
-            done = MarkedTask(task.entry, draw, texts, read, verdicts)
-            if decisions:
-                part = parts.get(question.id, Share())
-                _decide(done, [d for d in decisions if d.question == question.id], part)
-            marked.append(done)
+            drawn = self._maker.draws(entry, sheets)
+            for (student, hand_in, _), draw, tasks in zip(came, drawn, marked):
+                typed = hand_in.answers.get(question.id, {})
+                texts = question.as_typed({identity: text or "" for identity, text in typed.items()})
+                read, verdicts = judge(question, draw, texts)
+                if question.for_people and self._reasons is not None:
+                    verdicts = self._reasons.judged(student, question, texts, verdicts)
+                tasks.append(MarkedTask(entry, draw, texts, read, verdicts))
+        if self._decisions:
+            for student, tasks in zip(students, marked):
+                self._decide_for(student, tasks)
         return marked
+
+    def _decide_for(self, student: str, tasks: list[MarkedTask]) -> None:
+        """Bring what was decided about a student's questions into their marks."""
+        decisions = [d for d in self._decisions.of(student) if d.question]
+        if not decisions:
+            return
+        parts = decidedmarks.shares(self._maker.set, self._decisions, student)
+        for task in tasks:
+            question = task.entry.question.id
+            mine = [d for d in decisions if d.question == question]
+            _decide(task, mine, parts.get(question, Share()))
 
     def settle(self, student: str, marked: list[MarkedTask] | None) -> Settled:
         """The mark in all; `marked` is None where nothing came that could be marked."""
@@ -143,8 +173,6 @@ class Marker:
         """The same of expressions. They hang on no student's numbers, and a class types the same few."""
         same = (question.id, *(texts.get(answer.id, "") for answer in question.answers))
         if same not in self._expressions:
-            if len(self._expressions) >= EXPRESSIONS_KEPT:
-                self._expressions.clear()
             self._expressions[same] = self._of_one(question, draw, texts)
         return self._expressions[same]
 
@@ -189,6 +217,8 @@ def cause_words(task: MarkedTask, identity: str) -> str:
     Several findings of a design hold all at once.
     """
     causes = task.verdicts[identity].causes
+    if not causes:
+        return ""
     if task.entry.question.kind == "choice":  # an option's text alone does not say what is the matter with it
         titles = [f"“{c.title}” was chosen" if c.name.startswith("option ") else c.title for c in causes]
     else:

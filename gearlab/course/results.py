@@ -11,7 +11,7 @@ import re
 import secrets
 import shutil
 import stat
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from glob import escape
@@ -39,10 +39,12 @@ class Renewal:
 
     fresh: the folder to write into.
     told: what the instructor should know about it, a sentence each; complete when the results are switched.
+    digests: of files that were written, by their paths; those of the others are read again.
     """
 
     fresh: Path
     told: list[str] = field(default_factory=list)
+    digests: Mapping[str, str] = field(default_factory=dict)
 
 
 class Results:
@@ -194,7 +196,10 @@ class Results:
         record = fresh.with_name(f"{fresh.name}.txt")
         try:
             with open(record, "w", encoding="utf-8", newline="\n") as file:
-                file.writelines(f"{digest(f'{fresh}/{path}')}  {path}\n" for path in _walk(fresh))
+                file.writelines(
+                    f"{renewal.digests.get(path) or digest(f'{fresh}/{path}')}  {path}\n"
+                    for path in _walk(fresh)
+                )
             there = self.folder.is_dir() and any(self.folder.iterdir())
             if there:
                 differing, tops = list(self.differing()), self._tops()

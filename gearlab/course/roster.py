@@ -68,18 +68,15 @@ class Roster:
         self._students = Shelf()
         self._alike: Shelf | None = None
         self._sections: set[str] = set()
-        capitals = Shelf()  # small spelling to id, for the ids that have capitals
+        small = Shelf()  # id by its spelling without capitals
         for student in students:
             _check_id(student.id, "roster")
-            small = student.id.casefold()
-            other = capitals.get(small) or (small if small in self._students else None)
-            if other is not None:
+            if not small.add(student.id.casefold(), student.id):
                 raise ValueError(
-                    f"roster: id {student.id!r} stands there twice (also as {other!r}); "
-                    "each student needs an id of their own, different in more than capitals"
+                    f"roster: id {student.id!r} stands there twice (also as"
+                    f" {small[student.id.casefold()]!r}); each student needs an id of their own, different in"
+                    " more than capitals"
                 )
-            if small != student.id:
-                capitals[small] = student.id
             self._students[student.id] = "\0".join((student.id, student.name, student.email, student.section))
             self._sections.add(student.section)
         self.remarks = tuple(remarks)
@@ -120,9 +117,7 @@ class Roster:
         if self._alike is None:
             self._alike = Shelf()
             for identity in self._students:
-                plain = plain_id(identity)
-                before = self._alike.get(plain)
-                self._alike[plain] = identity if before is None else f"{before}\0{identity}"
+                self._alike.append(plain_id(identity), identity, "\0")
         return self._alike
 
     def doubts(self) -> list[str]:
@@ -246,11 +241,10 @@ def _students(rows, columns: list[str], section: str, path: Path, below: bool) -
                     f" {NAME_LENGTH} are allowed"
                 )
         small = identity.casefold()
-        before = int(lines.setdefault(small, str(line)))
-        if before != line:
+        if not lines.add(small, str(line)):
             raise ValueError(
-                f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no"
-                " difference); give each student one line"
+                f"roster {path}: id {identity!r} stands in line {lines[small]} and in line {line} (capitals"
+                " make no difference); give each student one line"
             )
         yield Student(identity, name, cells.get("email", ""), cells.get(section, ""))
     if not lines:

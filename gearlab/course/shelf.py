@@ -1,10 +1,12 @@
-"""Texts by their names, on the disk when they are many: the memory does not grow with a class."""
+"""What is kept in bounded room, so that the memory does not grow with a class: on the disk, or forgotten."""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator, MutableMapping
+from typing import TypeVar
 
+Made = TypeVar("Made")
 HELD = 500  # kilobytes that stay in memory
 
 
@@ -26,6 +28,7 @@ class Shelf(MutableMapping[str, str]):
             "PRAGMA journal_mode = OFF",
             "PRAGMA synchronous = OFF",
             "CREATE TABLE shelf (place INTEGER PRIMARY KEY, name TEXT UNIQUE, content TEXT)",
+            "BEGIN",  # one transaction for as long as it is there: nobody else ever reads it
         ):
             self._base.execute(words)
 
@@ -45,6 +48,19 @@ class Shelf(MutableMapping[str, str]):
             (name, content),
         )
 
+    def add(self, name: str, content: str) -> bool:
+        """Put a text there if there is none of that name; whether there was none."""
+        words = "INSERT OR IGNORE INTO shelf (name, content) VALUES (?, ?)"
+        return self._base.execute(words, (name, content)).rowcount == 1
+
+    def append(self, name: str, content: str, between: str) -> None:
+        """Put a text there, or behind the one that is there."""
+        self._base.execute(
+            "INSERT INTO shelf (name, content) VALUES (?, ?)"
+            " ON CONFLICT (name) DO UPDATE SET content = content || ? || excluded.content",
+            (name, content, between),
+        )
+
     def __delitem__(self, name: str) -> None:
         if not self._base.execute("DELETE FROM shelf WHERE name = ?", (name,)).rowcount:
             raise KeyError(name)
@@ -60,3 +76,24 @@ class Shelf(MutableMapping[str, str]):
 
     def __len__(self) -> int:
         return self._base.execute("SELECT count(*) FROM shelf").fetchone()[0]
+
+
+class Remembered(dict[tuple, Made]):
+    """What was made, by what it hangs on; all of it is forgotten when it becomes too much.
+
+    most: things that are remembered [-].
+
+    >>> made = Remembered(2)
+    >>> made["a",], made["b",], made["c",] = 1, 2, 3
+    >>> made
+    {('c',): 3}
+    """
+
+    def __init__(self, most: int):
+        super().__init__()
+        self._most = most
+
+    def __setitem__(self, same: tuple, kept: Made) -> None:
+        if len(self) >= self._most:
+            self.clear()
+        super().__setitem__(same, kept)

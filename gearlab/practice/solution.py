@@ -44,7 +44,7 @@ DIGITS = 6
 
 def templates(answers: Sequence[Answer | Derived], form: str) -> list[Worked]:
     """The solutions of answers that are told one after the other: what was said is not said again."""
-    return [Worked(answer, form, said) for answer, said in zip(answers, said_above(answers), strict=True)]
+    return [Worked(answer, form, above) for answer, above in zip(answers, said_above(answers), strict=True)]
 
 
 def said_above(answers: Sequence[Answer | Derived]) -> list[frozenset[str]]:
@@ -53,7 +53,7 @@ def said_above(answers: Sequence[Answer | Derived]) -> list[frozenset[str]]:
     A step was said where it is the same formula of the same numbers: of givens, of the same earlier answer,
     or of what such a step came to.
     """
-    said: set[tuple] = set()
+    told: set[tuple] = set()
     above = []
     for answer in answers:
         sources: dict[str, tuple] = {}
@@ -64,9 +64,9 @@ def said_above(answers: Sequence[Answer | Derived]) -> list[frozenset[str]]:
             inputs = tuple(sources.get(word, (word,)) for word in step.inputs)
             sources[step.quantity] = ("step", step.quantity, step.expression, inputs)
             mine.append(sources[step.quantity])
-            if mine[-1] in said:
+            if mine[-1] in told:
                 again.add(step.quantity)
-        said.update(mine)
+        told.update(mine)
         above.append(frozenset(again))
     return above
 

@@ -5,7 +5,7 @@ import io
 
 import pytest
 
-from gearlab.course.gradebook import Gradebook, Template, fill_template, harmless, points_text
+from gearlab.course.gradebook import COLUMNS, Template, fill_template, gradebook_line, harmless, points_text
 from gearlab.course.roster import Roster, Student
 
 ROSTER = Roster(
@@ -24,12 +24,13 @@ def test_text_that_a_spreadsheet_would_run_is_made_inert(risky):
 
 
 def test_plain_gradebook_keeps_ids_numbers_and_blanks():
-    file = io.StringIO(newline="")
-    book = Gradebook(file)
-    book.add("007", "=Ada", 7.5, 12, 'said "hello", then left')
-    book.add("012", "Ben", None, 12, "nothing handed in")
-    book.add("100", "Cy", 0.0, 12, "x" * 900)
-    rows = list(csv.reader(io.StringIO(file.getvalue(), newline="")))
+    lines = [
+        ",".join(COLUMNS) + "\n",
+        gradebook_line("007", "=Ada", 7.5, 12, 'said "hello", then left'),
+        gradebook_line("012", "Ben", None, 12, "nothing handed in"),
+        gradebook_line("100", "Cy", 0.0, 12, "x" * 900),
+    ]
+    rows = list(csv.reader(io.StringIO("".join(lines), newline="")))
     assert rows[1] == ["007", "'=Ada", "7.5", "12", 'said "hello", then left']
     assert rows[2][2] == ""  # blank, not zero: nobody has decided yet
     assert rows[3][2] == "0" and len(rows[3][4]) == 500

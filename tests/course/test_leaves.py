@@ -35,7 +35,7 @@ def test_questions_stay_whole_and_in_order_on_as_few_pages_as_hold_them(tmp_path
 
 def test_the_box_of_a_page_fits_both_papers():
     """ISO 216: A4 is 210 mm by 297 mm; US letter is 8.5 in by 11 in."""
-    css = (Path(leaves.__globals__["__file__"]).parent / "templates" / "sheet.css").read_text(
+    css = (Path(leaves.__globals__["__file__"]).parent.parent / "templates" / "sheet.css").read_text(
         encoding="utf-8"
     )
     (margin,) = re.findall(r"@page \{ margin: (\d+)mm", css)

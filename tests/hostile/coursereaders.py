@@ -3,7 +3,6 @@
 Each takes bytes, lays them where the file would lie, and gives what may be shown of what it read.
 """
 
-import pickle
 import sys
 import tempfile
 from functools import cache
@@ -23,7 +22,7 @@ from gearlab.course.lab.folder import open_lab_folder  # noqa: E402
 from gearlab.course.lab.making import make_lab  # noqa: E402
 from gearlab.course.lab.runsheet import load_run_sheet  # noqa: E402
 from gearlab.course.marking import begun as under_way  # noqa: E402
-from gearlab.course.marking.blocks import Came, Done  # noqa: E402
+from gearlab.course.marking.blocks import Block, Came  # noqa: E402
 from gearlab.course.marking.reasons import OURS, THEIRS, ReasonList, _Table  # noqa: E402
 from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
 from gearlab.practice import load_set  # noqa: E402
@@ -135,12 +134,12 @@ def set_file(data: bytes) -> list[str]:
 
 
 @cache
-def _block() -> tuple[list[Came], bytes]:
+def _block() -> tuple[Block, bytes]:
     """Students who came, and what lies on the disk of them, sealed."""
-    block = [Came(0, Student("0001", "Ada North"), "code", None, ())]
+    block = Block([Came(0, Student("0001", "Ada North"), b"{}", ())])
     kept = under_way.Begun(place().folder / "begun", "recipe", SECRET)
-    kept.put(block, Done([], {}, {}))
-    return block, (kept.folder / kept._name(block)).read_bytes()
+    kept.put(block, b"what came of it")
+    return block, (kept.folder / block.name).read_bytes()
 
 
 def begun(data: bytes) -> list[str]:
@@ -149,23 +148,14 @@ def begun(data: bytes) -> list[str]:
     folder = place().folder / "begun"
     start = sum(data) % len(sealed)
     spoilt = sealed[:start] + data + sealed[start + len(data) :]
-    undone = pickle.loads
-    under_way.pickle.loads = _never
-    try:
-        for content in {data, sealed[:32] + data, spoilt} - {sealed}:
-            kept = under_way.Begun(folder, "recipe", SECRET)
-            (folder / kept._name(block)).write_bytes(content)
-            if kept.get(block) is not None or kept.found:
-                raise AssertionError("a block that was not sealed here counts")
-        (folder / "recipe.txt").write_bytes(data)
-        under_way.Begun(folder, "recipe", SECRET)
-    finally:
-        under_way.pickle.loads = undone
+    for content in {data, sealed[:32] + data, spoilt} - {sealed}:
+        kept = under_way.Begun(folder, "recipe", SECRET)
+        (folder / block.name).write_bytes(content)
+        if kept.get(block) is not None or kept.found:  # what it gives is unpickled
+            raise AssertionError("a block that was not sealed here counts")
+    (folder / "recipe.txt").write_bytes(data)
+    under_way.Begun(folder, "recipe", SECRET)
     return []
-
-
-def _never(_):
-    raise AssertionError("a file that was not sealed here is unpickled")
 
 
 def edition(data: bytes) -> list[str]:

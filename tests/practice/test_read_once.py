@@ -4,7 +4,7 @@ import pytest
 
 from gearlab.contents import content_folder
 from gearlab.course.handout.sheet import SheetMaker, Task
-from gearlab.course.marking.feedback import _answers
+from gearlab.course.marking.feedback import Section
 from gearlab.course.marks import MarkedTask, Marker
 from gearlab.course.report.tally import wrong_value
 from gearlab.practice import SetEntry, load_bank
@@ -82,7 +82,7 @@ def test_marking_and_the_feedback_page_read_each_text_once(kind, text, counted):
     read, verdicts = Marker._of_one(question, draw, texts)
     entry = SetEntry(question, question.points, question.path)
     task = MarkedTask(entry, draw, texts, read, verdicts, 0.0)
-    page = _answers(task, {answer.id: answer.label for answer in question.answers})
+    page = Section(1, entry).answers(task, {answer.id: "" for answer in question.answers})
     assert (dict(draw.options)[text] if kind == "choice" else text) in page
     assert len([wrong_value(task, answer.id) for answer in question.answers]) == len(verdicts)
     assert counted == [text] * len(question.fields)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -50,16 +51,23 @@ class SheetMaker:
         They come in the order of the set.
         ValueError if a question has no fair numbers for this student.
         """
-        secret, name = self._key.secret, self.set.name
-        try:
-            return [
-                Task(entry, entry.question.draw(key=secret, set=name, student=student))
-                for entry in self.set.entries
-            ]
-        except ValueError as error:
-            # the edition was loaded from a passing folder
-            reason = re.sub(r"\S*gearlab-edition-[^/\\]*[/\\]", "", str(error))
-            raise ValueError(f"set {name!r}, student {student!r}: {reason}") from None
+        return [Task(entry, self.draws(entry, [student])[0]) for entry in self.set.entries]
+
+    def draws(self, entry: SetEntry, students: Iterable[str]) -> list[Draw]:
+        """The numbers of one question for several students.
+
+        ValueError if it has no fair numbers for one of them.
+        """
+        draw, secret, name = entry.question.draw, self._key.secret, self.set.name
+        drawn = []
+        for student in students:
+            try:
+                drawn.append(draw(key=secret, set=name, student=student))
+            except ValueError as error:
+                # the edition was loaded from a passing folder
+                reason = re.sub(r"\S*gearlab-edition-[^/\\]*[/\\]", "", str(error))
+                raise ValueError(f"set {name!r}, student {student!r}: {reason}") from None
+        return drawn
 
     def sheet(self, student: Student, tasks: list[Task]) -> dict:
         """What the student's notebook knows: questions and numbers, no key, no tolerance, no slips.

@@ -165,7 +165,7 @@ class Intake:
         # as the roster is read: some disks part letters from their accents
         spelling = unicodedata.normalize("NFC", spelling)
         known = self._spelt.get(spelling.casefold())
-        return known or (self._roster.find(spelling).id if spelling in self._roster else None)
+        return known or (spelling if spelling in self._roster else None)
 
     def _exactly(self, spelling: str) -> str | None:
         """The id that is spelt so, or None; capitals count."""
@@ -333,9 +333,7 @@ class Intake:
         return [text for text in (*texts, file[: match.start()] if match else file) if text]
 
     def _put(self, item: Item, student: str) -> None:
-        path = _STEP.join(item.steps)
-        before = self._items.get(student)
-        self._items[student] = path if before is None else before + _FILE + path
+        self._items.append(student, _STEP.join(item.steps), _FILE)
 
     def _sort_other(self, item: Item, name: str) -> None:
         """A file of another kind: a hand-in under another name is taken, all else is told and left alone."""

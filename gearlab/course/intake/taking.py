@@ -21,6 +21,9 @@ MOST_NAMES = 2000  # names among which a near one is looked for
 Rank = tuple[bool, int, int, tuple[str, ...]]
 
 
+NOT_MARKED = "a file came that could not be marked: see the list of problems"
+
+
 @dataclass(frozen=True, slots=True)
 class FileGiven:
     """A file that counts for a student because a person decided so.
@@ -93,6 +96,39 @@ def _sheet_of(intake: Intake, item: Item, student: str, maker: SheetMaker, table
     return hand_in.student if hand_in.packet == maker.packet(hand_in.student) else ""
 
 
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A file that is not marked for whom it came, and why.
+
+    whose: the id that stands in it, where that is the reason; `reason` has a place for who that is.
+    """
+
+    kind: str
+    reason: str
+    whose: str | None = None
+
+
+def opened(content: bytes, set_name: str, student: str, given: bool = False) -> HandIn | Refused:
+    """The hand-in in a file that came from a student, if it is one of theirs to this set.
+
+    given: whether a person decided that it is theirs, whatever id stands in it.
+    """
+    try:
+        hand_in = read_hand_in(content)
+    except ValueError as reason:
+        return Refused("unreadable", str(reason))
+    if hand_in.set != set_name:
+        return Refused("other set", f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+    if not given and not same_id(hand_in.student, student):
+        return Refused(
+            "foreign",
+            "the id in it is {}; it was marked for nobody. Ask both, then give the file or its folder the"
+            " name of whose it is, or decide it with [[file_of]]",
+            hand_in.student,
+        )
+    return hand_in
+
+
 class Taking:
     """Takes what counts out of an intake, one student after the other.
 
@@ -124,42 +160,43 @@ class Taking:
     def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
         self.problems.append(Problem(kind, student.id, item.shown if item else "", reason))
 
-    def sheet(self, student: str) -> str:
-        """The id with whose numbers a hand-in is to be marked by a decision; "" where nobody decided it."""
-        return self._given[student].sheet if student in self._given else ""
+    def given(self, student: str) -> tuple[bool, str]:
+        """Whether a decision gives a file to a student, and the id with whose numbers it is marked, or ""."""
+        return student in self._given, self._given[student].sheet if student in self._given else ""
 
-    def take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
-        """The hand-in that counts for a student, with remarks for their page; None if there is none."""
+    def refuse(self, student: Student, item: Item, refused: Refused) -> None:
+        """Note a file that is not marked."""
+        reason = refused.reason
+        if refused.whose is not None:
+            reason = reason.replace("{}", self._who(refused.whose))
+        self._problem(refused.kind, student, item, reason)
+
+    def only(self, student: Student) -> Item | None:
+        """The one file of a student, where nothing is to be chosen: whatever process marks it opens it."""
+        items = self._intake.items(student.id)
+        decided = self._decisions.of(student.id, "excused", "absent", Attempt.kind) if self._decisions else []
+        return items[0] if len(items) == 1 and not decided and student.id not in self._given else None
+
+    def take(self, student: Student, packet: str) -> tuple[bytes | None, list[str]]:
+        """The content of the hand-in that counts, None if there is none; remarks for the page."""
         items = self._intake.items(student.id)
         if away := self._decisions.of(student.id, "excused", "absent"):
             if items:
                 self._problem("decision", student, items[0], f"is {away[0].kind}; what came was not marked")
             return None, []
         given, rule = self._given.get(student.id), self._rule(student.id)
-        best: tuple[tuple, Rank, HandIn] | None = None
+        best: tuple[tuple, Rank, bytes] | None = None
         ranked: list[tuple[Rank, int]] = []
         for item in items:
             try:
                 content = self._intake.read(item)
-                hand_in = read_hand_in(content)
+                hand_in = opened(
+                    content, self._maker.set.name, student.id, given is not None and item == given.item
+                )
             except ValueError as reason:
-                self._problem("unreadable", student, item, str(reason))
-                continue
-            if hand_in.set != self._maker.set.name:
-                self._problem(
-                    "other set",
-                    student,
-                    item,
-                    f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
-                )
-            elif not same_id(hand_in.student, student.id) and not (given and item == given.item):
-                self._problem(
-                    "foreign",
-                    student,
-                    item,
-                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
-                    " give the file or its folder the name of whose it is, or decide it with [[file_of]]",
-                )
+                hand_in = Refused("unreadable", str(reason))
+            if isinstance(hand_in, Refused):
+                self.refuse(student, item, hand_in)
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
                 # those the one saved last: "saved" is counted by the notebook and only ever chooses between
@@ -170,12 +207,12 @@ class Taking:
                 if given is not None:
                     key = item == given.item, rank
                 if best is None or key > best[0]:
-                    best = key, rank, hand_in
+                    best = key, rank, content
         if best is not None:
             told = self._told(student, rule, best[0], best[1], ranked)
             if given is not None and given.sheet not in ("", student.id):
                 told.append(OTHER_SHEET)
-            elif given is not None and given.sheet and best[2].packet != packet:
+            elif given is not None and given.sheet and not best[1][0]:
                 told.append(OWN_SHEET)
             return best[2], told
         return None, self._nothing(student, bool(items))
@@ -183,7 +220,7 @@ class Taking:
     def _nothing(self, student: Student, came: bool) -> list[str]:
         """Note that there is nothing to mark, and what came instead; a remark on it."""
         if came:
-            return ["a file came that could not be marked: see the list of problems"]
+            return [NOT_MARKED]
         notebook = self._intake.notebook(student.id)
         if notebook is not None:
             self._problem(
@@ -270,14 +307,15 @@ class Taking:
         self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
         return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
-    def compare(self, student: Student, packet: str, hand_in: HandIn, changed: list[str]) -> None:
+    def compare(self, student: Student, code: str, own: bool, changed: list[str]) -> None:
         """Note a file that is not as it was handed out; the marks never depend on it.
 
+        code: the sheet code in it, and whether it is the student's own.
         changed: givens in it that are not those of the sheet.
         """
         differences = []
-        if hand_in.packet != packet:
-            differences.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
+        if not own:
+            differences.append(f"its sheet code {one_line(code)!r} {self._owner(code)}")
         if changed:
             differences.append(
                 "givens differ from the sheet ("

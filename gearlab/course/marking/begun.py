@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import hmac
-import pickle
 import shutil
-from hashlib import blake2b
+from collections.abc import Container
 from pathlib import Path
 from threading import Lock
 
-from gearlab.course.marking.blocks import Came, Done
+from gearlab.course.marking.blocks import Block
 from gearlab.writing import write_whole
 
 PAGES = "feedback"
@@ -43,41 +42,36 @@ class Begun:
         """The folder into which the pages are written."""
         return self.folder / PAGES
 
-    @staticmethod
-    def _name(block: list[Came]) -> str:
-        """The name of a block: equal where the same came in."""
-        told = blake2b(digest_size=20)
-        for came in block:
-            told.update(came.told().encode("utf-8", "surrogatepass") + b"\0")
-        return told.hexdigest()
-
-    def get(self, block: list[Came]) -> Done | None:
-        """What came of a block; None where it is not done, or not whole."""
-        name = self._name(block)
+    def get(self, block: Block) -> bytes | None:
+        """What came of a block, pickled; None where it is not done, or not whole."""
         try:
-            content = (self.folder / name).read_bytes()
+            content = (self.folder / block.name).read_bytes()
         except OSError:
             return None
-        seal, data = content[:_SEAL], content[_SEAL:]
-        if not hmac.compare_digest(seal, hmac.digest(self._secret, name.encode() + data, "sha256")):
+        seal, done = content[:_SEAL], content[_SEAL:]
+        if not hmac.compare_digest(seal, self._seal(block, done)):
             return None
         self.found += 1
-        return pickle.loads(data)
+        return done
 
-    def put(self, block: list[Came], done: Done) -> None:
+    def put(self, block: Block, done: bytes) -> None:
         """Keep what came of a block."""
-        name = self._name(block)
-        data = pickle.dumps(done)
+        seal = self._seal(block, done)
         with self._lock:
             if not self._closed:
-                seal = hmac.digest(self._secret, name.encode() + data, "sha256")
-                write_whole(self.folder / name, seal + data)
+                write_whole(self.folder / block.name, seal + done)
 
-    def hand_over(self, pages: Path, expected: set[str]) -> None:
-        """Give the pages to the results: those that are of them, where an earlier run left others too."""
+    def _seal(self, block: Block, done: bytes) -> bytes:
+        return hmac.digest(self._secret, block.name.encode() + done, "sha256")
+
+    def hand_over(self, pages: Path, expected: Container[str]) -> None:
+        """Give the pages to the results: those that are of them, where an earlier run left others too.
+
+        expected: their paths in the results.
+        """
         if self.resumed:
             for page in self.pages.iterdir():
-                if page.name not in expected:
+                if f"{PAGES}/{page.name}" not in expected:
                     page.unlink()
         self.pages.rename(pages)
         self.clear()

@@ -8,44 +8,86 @@ from gearlab.course.decisions.marks import Told
 from gearlab.course.decisions.totals import Settled
 from gearlab.course.handout.sheet import shown_givens
 from gearlab.course.marks import MarkedTask
-from gearlab.practice import Draw, Question
+from gearlab.course.shelf import Remembered
+from gearlab.practice.answer import Key
+from gearlab.practice.verdict import Verdict
+
+MADE_KEPT = 1000  # pieces of records that are remembered: 1 MB
 
 
 class Records:
-    """Makes the records of students, each as it stands in the file."""
+    """Makes the records of students, each as it stands in the file.
+
+    Of a record only the student, what was typed and what was read of it are written anew each time: the rest
+    is the same for all who have the same numbers, or the same verdict.
+    """
 
     def __init__(self) -> None:
         self._heads: dict[tuple[str, str], bytes] = {}
+        self._numbers: Remembered[list[bytes]] = Remembered(MADE_KEPT)
+        self._outcomes: Remembered[bytes] = Remembered(MADE_KEPT)
 
     def of(self, student: str, marked: list[MarkedTask]) -> list[bytes]:
         """The records of one student's answers, and of what was decided about them."""
-        who = to_json(student)
+        who = b'{"student":' + to_json(student)
         lines = []
         for task in marked:
-            question, draw, scale = task.entry.question, task.draw, task.scale
-            givens = shown_givens(task)
-            for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
+            question, texts = task.entry.question, task.texts
+            for answer, numbers in zip(question.answers, self._of_numbers(task)):
                 verdict = task.verdicts[answer.id]
-                record: dict[str, Any] = {
-                    "givens": givens,
-                    "key": key,
-                    "tolerance": tolerance,
-                    "typed": question.typed(task.texts, answer.id),
-                    "read": verdict.read.removeprefix("read as "),
-                    "verdict": verdict.kind,
-                    "causes": [cause.name for cause in verdict.causes],
-                    "carried": verdict.carried,
-                    "note": verdict.note,
-                    "points": round(verdict.points * scale, 6),
-                    "out_of": round(verdict.out_of * scale, 6),
-                }
+                typed = to_json(question.typed(texts, answer.id))
+                read = to_json(verdict.read.removeprefix("read as "))
+                more: dict[str, Any] = {}
                 if decided := [_told(told) for told in task.told_of(answer.id)]:
-                    record["decided"] = decided
-                if "reason" in task.texts:
-                    record["reason"] = task.texts["reason"]
-                lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
-            lines += [self._decided(who, told) for told in task.told_of()]
+                    more["decided"] = decided
+                if "reason" in texts:
+                    more["reason"] = texts["reason"]
+                lines.append(
+                    b'%s%s%s,"typed":%s,"read":%s,%s%s}'
+                    % (
+                        *(who, self._head(question, answer), numbers, typed, read),
+                        *(self._of_verdict(verdict, task.scale), b"," + to_json(more)[1:-1] if more else b""),
+                    )
+                )
+            lines += [self._decided(to_json(student), told) for told in task.told_of()]
         return lines
+
+    def _of_numbers(self, task: MarkedTask) -> list[bytes]:
+        """What the records of a question tell of the numbers drawn, answer by answer."""
+        question, draw = task.entry.question, task.draw
+        same = question.id, *draw.texts.values(), draw.order
+        lines = self._numbers.get(same)
+        if lines is None:
+            givens = shown_givens(task)
+            lines = self._numbers[same] = [
+                to_json({"givens": givens, "key": value, "tolerance": tolerance})[1:-1]
+                for value, tolerance in self._keys(task.keys)
+            ]
+        return lines
+
+    def _of_verdict(self, verdict: Verdict, scale: float) -> bytes:
+        """What a record tells of a verdict."""
+        same = (
+            verdict.kind,
+            verdict.points,
+            verdict.out_of,
+            scale,
+            verdict.causes,
+            verdict.carried,
+            verdict.note,
+        )
+        outcome = self._outcomes.get(same)
+        if outcome is None:
+            record = {
+                "verdict": verdict.kind,
+                "causes": [cause.name for cause in verdict.causes],
+                "carried": verdict.carried,
+                "note": verdict.note,
+                "points": round(verdict.points * scale, 6),
+                "out_of": round(verdict.out_of * scale, 6),
+            }
+            outcome = self._outcomes[same] = to_json(record)[1:-1]
+        return outcome
 
     def settled(self, student: str, settled: Settled, marked: bool) -> list[bytes]:
         """The records of what was decided about a student's mark in all.
@@ -79,14 +121,14 @@ class Records:
         return self._heads[place]
 
     @staticmethod
-    def _keys(question: Question, draw: Draw) -> list[tuple[float | str, float | None]]:
+    def _keys(keys: dict[str, Key]) -> list[tuple[float | str, float | None]]:
         """Key and tolerance of each answer.
 
         A number, the letters of a choice, a formula, or the condition of a design.
         """
         return [
             (key.text, None) if key.value is None else (round(key.value, 8), key.tolerance)
-            for key in question.keys(draw).values()
+            for key in keys.values()
         ]
 
 

@@ -1,6 +1,7 @@
 """One student's feedback page: what was typed, how it was read, the verdict, and the worked solution."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -11,7 +12,8 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, cause_words, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
-from gearlab.practice import HomeworkSet
+from gearlab.course.shelf import Remembered
+from gearlab.practice import Draw, HomeworkSet, Question, SetEntry
 from gearlab.practice.contract import rules, why, within
 from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
@@ -19,7 +21,24 @@ from gearlab.theory.units import written
 
 _WHO = {"look_again": "Noted by"}
 LONGEST = 300  # characters of an answer that a page shows
+MADE_KEPT = 100  # sections of a question, and verdicts in one, that are remembered: 400 kB of each question
 SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–", "open": "○"}
+
+
+@dataclass(slots=True)
+class Handed:
+    """What a page tells of one student.
+
+    marked: empty where nothing was handed in, or nothing is to be marked.
+    notes: remarks about the file that was handed in.
+    settled: the mark in all, with what was decided about it.
+    """
+
+    student: Student
+    packet: str
+    marked: list[MarkedTask]
+    notes: list[str]
+    settled: Settled
 
 
 class FeedbackPages:
@@ -37,53 +56,24 @@ class FeedbackPages:
             css=css,
             rules=" ".join(rules(entry.question for entry in homework.entries)),
         )
-        self._questions = [
-            Frame(
-                "feedback_question.html",
-                ("points", "out_of", "prompt", "decided", "answers", "open", "solution"),
-                number=number,
-                question=entry.question,
-            )
-            for number, entry in enumerate(homework.entries, start=1)
-        ]
-        self._heads = [
-            {
-                answer.id: safe(answer.label + (f", in {_spelled(answer.unit)}" if answer.unit else ""))
-                for answer in entry.question.answers
-            }
-            for entry in homework.entries
-        ]
+        self._sections = [Section(*numbered) for numbered in enumerate(homework.entries, start=1)]
 
-    def page(
-        self, student: Student, packet: str, marked: list[MarkedTask], notes: list[str], settled: Settled
-    ) -> str:
-        """The page of one student.
+    def pages(self, handed: Sequence[Handed]) -> Iterator[str]:
+        """The page of each student; made question by question, as `Marker.mark_all` marks."""
+        overviews: list[list[str]] = [[] for _ in handed]
+        sections: list[list[str]] = [[] for _ in handed]
+        for place, section in enumerate(self._sections):
+            for own, overview, pieces in zip(handed, overviews, sections):
+                if own.marked:
+                    task = own.marked[place]
+                    tone = _tone(task)
+                    overview.append(section.line(task, tone))
+                    pieces.append(section.filled(task, tone))
+        for own, overview, pieces in zip(handed, overviews, sections):
+            yield self._filled(own, "".join(overview), "".join(pieces))
 
-        marked: empty where nothing was handed in, or nothing is to be marked.
-        notes: remarks about the file that was handed in.
-        settled: the mark in all, with what was decided about it.
-        """
-        overview, questions = [], []
-        for number, (task, frame, heads) in enumerate(zip(marked, self._questions, self._heads), start=1):
-            tone = _tone(task)
-            overview.append(
-                f'<li class="{tone}"><a href="#q{number}"><span class="sign"'
-                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {_reached(task.points, task.open)} of'
-                f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
-            )
-            questions.append(
-                frame.fill(
-                    {
-                        "points": _reached(task.points, task.open),
-                        "out_of": points_text(task.out_of),
-                        "decided": _spread(task) + _decided(task.told_of()),
-                        "open": "" if tone == "right" else " open",
-                        "prompt": safe(task.draw.prompt),
-                        "answers": _answers(task, heads),
-                        "solution": task.entry.question.solution(task.draw, form="html"),
-                    }
-                )
-            )
+    def _filled(self, own: Handed, overview: str, questions: str) -> str:
+        student, marked, settled, notes = own.student, own.marked, own.settled, own.notes
         if open_ := sum(task.open for task in marked):
             left = points_text(open_)
             many = f"{left} point{' is' if left == '1' else 's are'}"
@@ -95,16 +85,160 @@ class FeedbackPages:
             {
                 "who": safe(student.name or student.id),
                 "id": safe(student.id),
-                "packet": packet,
+                "packet": own.packet,
                 "points": "no mark" if settled.points is None else points_text(settled.points),
                 "out_of": "" if settled.points is None else f"of {points_text(settled.out_of)} points",
-                "overview": "".join(overview),
+                "overview": overview,
                 "notes": "".join(f'<p class="note">{safe(note)}</p>\n' for note in notes)
                 + _sum_words(marked, settled)
                 + _decided(settled.told),
-                "questions": "".join(questions),
+                "questions": questions,
             }
         )
+
+
+@dataclass(frozen=True, slots=True)
+class _Numbers:
+    """What is the same on the pages of all who have the same numbers: HTML."""
+
+    prompt: str
+    asked: dict[str, str]
+    solution: str
+
+
+class Section:
+    """One question of a set on the pages of a class.
+
+    number: its place in the set, from 1.
+    """
+
+    def __init__(self, number: int, entry: SetEntry):
+        self._number, self._question = number, entry.question
+        self._frame = Frame(
+            "feedback_question.html",
+            ("points", "out_of", "prompt", "decided", "answers", "open", "solution"),
+            number=number,
+            question=entry.question,
+        )
+        self._heads = {
+            answer.id: safe(answer.label + (f", in {_spelled(answer.unit)}" if answer.unit else ""))
+            for answer in entry.question.answers
+        }
+        self._numbers: Remembered[_Numbers] = Remembered(MADE_KEPT)
+        self._around: Remembered[tuple[str, str]] = Remembered(MADE_KEPT)
+
+    def line(self, task: MarkedTask, tone: str) -> str:
+        """The question in the overview of a page."""
+        return (
+            f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
+            f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}: {_reached(task.points, task.open)} of'
+            f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
+        )
+
+    def filled(self, task: MarkedTask, tone: str) -> str:
+        """The section of one student."""
+        numbers = self._of_numbers(task.draw)
+        return self._frame.fill(
+            {
+                "points": _reached(task.points, task.open),
+                "out_of": points_text(task.out_of),
+                "decided": _spread(task) + _decided(task.told_of()),
+                "open": "" if tone == "right" else " open",
+                "prompt": numbers.prompt,
+                "answers": self.answers(task, numbers.asked),
+                "solution": numbers.solution,
+            }
+        )
+
+    def _of_numbers(self, draw: Draw) -> _Numbers:
+        """What hangs on the drawn numbers alone: many questions have few that are different."""
+        same = (*draw.texts.values(), draw.order)
+        numbers = self._numbers.get(same)
+        if numbers is None:
+            question = self._question
+            asked = {identity: _asked(question, draw, identity) for identity in self._heads}
+            numbers = _Numbers(safe(draw.prompt), asked, question.solution(draw, form="html"))
+            self._numbers[same] = numbers
+        return numbers
+
+    def answers(self, task: MarkedTask, asked: dict[str, str]) -> str:
+        """What was typed, read and found, for each answer; `asked` is what was asked of it."""
+        question = self._question
+        pieces = [] if question.judges_fields else [_chosen(task)]
+        sentences = told_once(question, task.verdicts)
+        for identity in self._heads:
+            verdict, told = task.verdicts[identity], task.told_of(identity)
+            before, after = self._around_answer(task, identity, verdict, sentences[identity])
+            pieces.append(before)
+            if verdict.kind == "not answered" or not question.judges_fields:
+                if asked[identity]:
+                    pieces.append(f"<dl>{asked[identity]}</dl>\n")
+            else:
+                shape, own, read = "", safe(_typed(task, identity)), ""
+                if question.echoes and verdict.read:
+                    read = f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
+                if question.prose:
+                    shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
+                pieces.append(
+                    f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked[identity]}</dl>\n"
+                )
+            pieces.append(f"{after}{_decided(told)}</div>\n" if told else f"{after}</div>\n")
+        reason = task.texts.get("reason")
+        if reason and reason.strip():
+            pieces.append(
+                '<div class="answer empty"><h3>your reason</h3><p'
+                f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
+            )
+        return "".join(pieces)
+
+    def _around_answer(
+        self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str
+    ) -> tuple[str, str]:
+        """What stands before and after an answer as typed: a class comes to the same few verdicts."""
+        full, left_out = task.plain[identity].right, identity in task.left_out
+        same = (
+            *(identity, verdict.kind, verdict.right, verdict.points, verdict.out_of, task.scale),
+            *(sentence, verdict.causes, full, left_out),
+        )
+        around = self._around.get(same)
+        if around is None:
+            around = (
+                self._head(identity, verdict, task.scale, full, left_out),
+                self._told(task, identity, verdict, sentence),
+            )
+            self._around[same] = around
+        return around
+
+    def _head(self, identity: str, verdict: Verdict, scale: float, full: bool, left_out: bool) -> str:
+        """The line of an answer: its name, what was found, its points.
+
+        full: whether it was right before anything was decided.
+        """
+        tone = "empty" if left_out else state(verdict)
+        name = (NAMES if self._question.judges_fields else CONDITION_NAMES)[verdict.kind]
+        if left_out:
+            name = "left out"
+        elif verdict.right and not full:
+            name = f"full points by a decision (found: {name})"
+        points = f"{_reached(verdict.points * scale, verdict.open)} of {points_text(verdict.out_of * scale)}"
+        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {self._heads[identity]}: {name}'
+        return (
+            f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
+        )
+
+    def _told(self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str) -> str:
+        """What was found in an answer, and why it lost points."""
+        question, pieces = self._question, []
+        if not question.judges_fields:
+            sentence = sentence.removeprefix("Met.").strip()
+        if sentence and sentence != "Right.":
+            pieces.append(f"<p>{safe(sentence)}</p>\n")
+        lost = why(verdict, cause_words(task, identity))
+        if question.for_people and identity not in task.left_out:
+            lost = _read(verdict, task.scale)
+        if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
+            pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
+        return "".join(pieces)
 
 
 def _spread(task: MarkedTask) -> str:
@@ -147,62 +281,6 @@ def _tone(task: MarkedTask) -> str:
     return "partly" if task.points > 0 else "wrong"
 
 
-def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
-    """What was typed, read and found, for each answer of a question."""
-    scale, question = task.scale, task.entry.question
-    of_conditions = not question.judges_fields
-    pieces = [_chosen(task)] if of_conditions else []
-    sentences = told_once(question, task.verdicts)
-    for identity, head in heads.items():
-        verdict = task.verdicts[identity]
-        left_out = identity in task.left_out
-        tone = "empty" if left_out else state(verdict)
-        name = (CONDITION_NAMES if of_conditions else NAMES)[verdict.kind]
-        if left_out:
-            name = "left out"
-        elif verdict.right and not task.plain[identity].right:
-            name = f"full points by a decision (found: {name})"
-        reached = _reached(verdict.points * scale, verdict.open)
-        points = f"{reached} of {points_text(verdict.out_of * scale)}"
-        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {name}'
-        pieces.append(
-            f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
-        )
-        asked = _asked(task, identity)
-        if verdict.kind == "not answered" or not question.judges_fields:
-            if asked:
-                pieces.append(f"<dl>{asked}</dl>\n")
-        else:
-            read = (
-                ""
-                if not (question.echoes and verdict.read)
-                else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
-            )
-            shape, own = "", safe(_typed(task, identity))
-            if question.prose:
-                shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
-            pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked}</dl>\n")
-        sentence = sentences[identity]
-        if of_conditions:
-            sentence = sentence.removeprefix("Met.").strip()
-        if sentence and sentence != "Right.":
-            pieces.append(f"<p>{safe(sentence)}</p>\n")
-        lost = why(verdict, cause_words(task, identity))
-        if question.for_people and not left_out:
-            lost = _read(verdict, scale)
-        if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
-            pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
-        pieces.append(_decided(task.told_of(identity)))
-        pieces.append("</div>\n")
-    reason = task.texts.get("reason")
-    if reason and reason.strip():
-        pieces.append(
-            '<div class="answer empty"><h3>your reason</h3><p'
-            f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
-        )
-    return "".join(pieces)
-
-
 def _read(verdict: Verdict, scale: float) -> str:
     """How what people gave for a text comes to its points here; "" where nobody has read it yet."""
     if verdict.open or verdict.kind == "not answered":
@@ -211,16 +289,15 @@ def _read(verdict: Verdict, scale: float) -> str:
     return given if abs(scale - 1) < 1e-9 else f"{given}; in this set each counts {points_text(scale)}"
 
 
-def _asked(task: MarkedTask, identity: str) -> str:
+def _asked(question: Question, draw: Draw, identity: str) -> str:
     """What was asked of an answer, and how far off would have been right."""
-    question = task.entry.question
     contract = question.contracts.get(identity)
     if contract is None or not contract.asked:
         return ""
     margin = ""
     if question.numbers:
         answer = question.answer(identity)
-        limit = within(answer, task.draw.keys[answer.place])
+        limit = within(answer, draw.keys[answer.place])
         margin = f"; right {limit}" if limit else ""
     return f"<div><dt>asked</dt><dd>{safe(contract.asked + margin)}</dd></div>"
 

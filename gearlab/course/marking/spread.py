@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
-from multiprocessing import get_context
+from multiprocessing import forkserver, get_all_start_methods, get_context
+from multiprocessing.context import BaseContext
 from typing import TypeVar
 
 Block = TypeVar("Block")
@@ -21,10 +23,13 @@ TRIES = 3  # workers a block may lose before it is given up
 
 
 @contextmanager
-def workers(cores: int = 1, cluster: str | None = None) -> Iterator[tuple[Executor | None, int]]:
+def workers(
+    cores: int = 1, cluster: str | None = None, imports: str = __name__
+) -> Iterator[tuple[Executor | None, int]]:
     """An executor and how many workers it has; None for this process alone.
 
     cores: processes on this machine; 0 is one a core.
+    imports: the module where the work is.
     cluster: address of a dask scheduler, such as ``tcp://192.168.1.5:8786``; needs the extra ``cluster``.
     ValueError for a number of cores that is none, or a cluster that does not answer.
     """
@@ -39,12 +44,40 @@ def workers(cores: int = 1, cluster: str | None = None) -> Iterator[tuple[Execut
     if cores == 1:
         yield None, 1
         return
-    # "spawn": a fork would copy the threads of the screen's clock
-    pool = ProcessPoolExecutor(cores, mp_context=get_context("spawn"))
+    pool = ProcessPoolExecutor(cores, mp_context=processes(imports))
     try:
         yield pool, cores
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+def processes(imports: str) -> BaseContext:
+    """Where the processes of this machine come from; the sooner it is called, the sooner they are ready.
+
+    This process is not forked: that would copy the threads of the screen's clock. Where the system can, a
+    server without threads imports a module once, while this process goes on, and is forked for each process
+    when the first work comes. It ends with this process.
+
+    imports: the module, where the work is.
+    """
+    if "forkserver" not in get_all_start_methods():
+        return get_context("spawn")
+    context = get_context("forkserver")
+    context.set_forkserver_preload([imports])
+    # The server must find the modules of this process, and none in the folder in which it is started.
+    paths = {"PYTHONPATH": os.pathsep.join(sys.path), "PYTHONSAFEPATH": "1"}
+    before = {name: os.environ.get(name) for name in paths}
+    os.environ |= paths
+    try:
+        forkserver.ensure_running()
+    except OSError:  # no room for its socket
+        return get_context("spawn")
+    finally:
+        for name, text in before.items():
+            os.environ.pop(name)
+            if text is not None:
+                os.environ[name] = text
+    return context
 
 
 @contextmanager

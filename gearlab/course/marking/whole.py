@@ -19,19 +19,31 @@ from gearlab.course.gradebook import Gradebooks, harmless
 from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.intake.came import KINDS, Intake, Problem
-from gearlab.course.intake.taking import FileGiven, Taking, give_files
+from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
 from gearlab.course.marking.begun import PAGES, Begun
-from gearlab.course.marking.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name
+from gearlab.course.marking.blocks import (
+    BLOCK,
+    Block,
+    Came,
+    Recipe,
+    Row,
+    Workshop,
+    mark_block,
+    page_name,
+    serve,
+    unpacked,
+)
 from gearlab.course.marking.changes import Before, Changes, Edited, to_look_at
 from gearlab.course.marking.evidence import Evidence
 from gearlab.course.marking.reasons import ReasonList, for_people, reasons_path
-from gearlab.course.marking.spread import in_order, workers
+from gearlab.course.marking.spread import in_order, processes, workers
 from gearlab.course.report.pages import Occasion, write_reports
 from gearlab.course.report.pairs import Traces, pairs_page
 from gearlab.course.report.practised import PracticeTable
 from gearlab.course.report.tally import sections_of
-from gearlab.course.results import Results
+from gearlab.course.results import Renewal, Results
 from gearlab.course.roster import Roster, Student
+from gearlab.course.shelf import Shelf
 from gearlab.toml import tables_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
@@ -122,6 +134,8 @@ def mark(
     texts = None
     if for_people(maker.set):
         texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
+    if cluster is None and (cores > 1 or (not cores and len(roster) >= LARGE)):
+        processes(mark_block.__module__)  # they get ready while this one looks at what came
     intake = Intake(place, maker.set.name, roster, maker.packet)
     roster = intake.as_handed_out()
     chosen = roster.section(section) if section else roster
@@ -138,28 +152,29 @@ def mark(
     if not cores and len(chosen) < LARGE:
         cores = 1
     with ExitStack() as stack:
-        fresh, told = stack.enter_context(_fresh(results, only_show))
+        renewal = stack.enter_context(_fresh(results, only_show))
+        renewal.digests = class_.digests
         begun = None
         if len(chosen) >= LARGE and not only_show:
             begun = Begun(results.resolve().parent / f".{results.name}.begun", recipe.digest, key.secret)
-        executor, count = stack.enter_context(workers(cores, cluster))
-        marking = class_.mark(fresh, results, notes, each, begun, (executor, count, cluster is None))
+        executor, count = stack.enter_context(workers(cores, cluster, mark_block.__module__))
+        marking = class_.mark(renewal.fresh, results, notes, each, begun, (executor, count, cluster is None))
         if add and not only_show:
-            add(fresh, maker.set.title)
+            add(renewal.fresh, maker.set.title)
         if texts is not None and not only_show:
             marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
-    return replace(marking, notes=(*marking.notes, *told))
+    return replace(marking, notes=(*marking.notes, *renewal.told))
 
 
 @contextmanager
-def _fresh(results: Path, only_show: bool) -> Iterator[tuple[Path, list[str]]]:
+def _fresh(results: Path, only_show: bool) -> Iterator[Renewal]:
     """A fresh folder for the results, and what is told when they are in place."""
     if only_show:
         with tempfile.TemporaryDirectory(prefix="gearlab-marking-") as folder:
-            yield Path(folder), []
+            yield Renewal(Path(folder))
     else:
         with Results(results).renewed() as renewal:
-            yield renewal.fresh, renewal.told
+            yield renewal
 
 
 def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
@@ -230,7 +245,7 @@ class _Class:
         self._intake = intake
         self._met = list(intake.problems)
         self._tallies = self._workshop.counts()
-        self._pages: set[str] = set()
+        self.digests = Shelf()  # of the pages, by their paths
 
     def mark(
         self,
@@ -257,19 +272,19 @@ class _Class:
                 self._look_at(came, row)
                 total += row.points or 0.0
                 reached += (row.points or 0.0) if row.marked else 0.0
+                if row.paged:
+                    self.digests[f"{PAGES}/{page_name(student.id)}"] = row.digest
                 if row.page is not None:
                     (pages / page_name(student.id)).write_bytes(row.page)
                 if self._texts is not None:
                     self._texts.take(row.texts)
-                if begun and begun.resumed and row.paged:
-                    self._pages.add(page_name(student.id))
                 books.add(student, row)
                 if each:
                     each(student, row.points)
             self._refuse_wrong_key()
             books.close(self._tallies.marked, total)
         if begun:
-            begun.hand_over(fresh / PAGES, self._pages)
+            begun.hand_over(fresh / PAGES, self.digests)
         if self._texts is not None:
             notes = (*notes, *self._texts.notes())
         notes += tuple(filter(None, (self._codes.remark(),)))
@@ -299,49 +314,63 @@ class _Class:
     ) -> Iterator[tuple[Came, Row]]:
         """Each student with what came of them, in the order of the class list."""
         executor, count, here = spread
-        recipe = replace(self._recipe, pages=str(pages.resolve()) if here else "")
-        work = partial(mark_block, pickle.dumps(recipe))
-        for block, done in in_order(
-            work,
+        told = pickle.dumps(replace(self._recipe, pages=str(pages.resolve()) if here else ""))
+        if executor is None:
+            serve(told, self._workshop)
+        for block, packed in in_order(
+            partial(mark_block, told),
             self._blocks(),
             executor,
             count,
             begun.get if begun else None,
             begun.put if begun else None,
         ):
+            done = unpacked(packed)
             self._tallies.merge(done.tallies)
             traces.merge(done.traces)
             yield from zip(block, done.rows, strict=True)
 
-    def _blocks(self) -> Iterator[list[Came]]:
-        block = []
+    def _blocks(self) -> Iterator[Block]:
+        block = Block()
         for number, student in enumerate(self._roster):
-            sheet = self._taking.sheet(student.id)
-            packet = self._maker.packet(sheet or student.id)
-            hand_in, remarks = self._taking.take(student, packet)
-            block.append(Came(number, student, packet, hand_in, tuple(remarks), sheet))
+            block.append(self._came(number, student))
             if len(block) == BLOCK:
                 yield block
-                block = []
+                block = Block()
         if block:
             yield block
 
+    def _came(self, number: int, student: Student) -> Came:
+        """What came of a student: the one file as it is, or the one of several that counts."""
+        item = self._taking.only(student)
+        if item is None:
+            given, sheet = self._taking.given(student.id)
+            content, remarks = self._taking.take(student, self._maker.packet(sheet or student.id))
+            return Came(number, student, content, tuple(remarks), given, sheet)
+        try:
+            return Came(number, student, self._intake.read(item), ())
+        except ValueError as reason:
+            self._taking.refuse(student, item, Refused("unreadable", str(reason)))
+            return Came(number, student, None, (NOT_MARKED,))
+
     def _look_at(self, came: Came, row: Row) -> None:
         """Note how a file was saved, and whether it is of this hand-out: by its code or by its numbers."""
-        student, hand_in = came.student, came.hand_in
-        if hand_in is None:
+        student = came.student
+        if row.refused is not None:
+            self._taking.refuse(student, self._intake.items(student.id)[0], row.refused)
+        if not row.marked:
             return
-        if not came.sheet:
-            self._taking.compare(student, came.packet, hand_in, row.changed)
-        if hand_in.met:
+        if (row.changed or not row.own_code) and not came.sheet:
+            self._taking.compare(student, row.code, row.own_code, row.changed)
+        if row.met:
             items = self._intake.items(student.id)
             file = items[0].shown if len(items) == 1 else ""
-            reason = f"{hand_in.met}; it was read and marked"
+            reason = f"{row.met}; it was read and marked"
             self._met.append(Problem("saved anew", student.id, file, reason))
-        if hand_in.packet:
-            own = hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
+        if row.code:
+            own = row.own_code or (row.has_givens and not row.changed)
             if own or not came.sheet:
-                self._codes.add(hand_in.packet, own)
+                self._codes.add(row.code, own)
         if self._codes.others == ENOUGH:
             self._refuse_wrong_key()
 
@@ -414,7 +443,7 @@ class _Books:
 
     def add(self, student: Student, row: Row) -> None:
         """Write what there is of one student."""
-        self._gradebooks.add(student, row.points, row.out_of, row.comment)
+        self._gradebooks.add(student.section, row.line)
         self._evidence.add(row.evidence)
         self._practised.add(row.practised)
 

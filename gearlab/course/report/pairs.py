@@ -12,6 +12,7 @@ import shutil
 import struct
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from hashlib import blake2b
 from itertools import combinations, groupby
 from operator import attrgetter, itemgetter
@@ -165,7 +166,7 @@ class Traces:
                     continue
                 text, is_number, full = typed
                 if givens is None:
-                    givens = int.from_bytes(_digest(repr(task.draw.shown))[:4], "big")
+                    givens = _of_givens(task.draw.shown)
                 place, _ = self._places[question.id, identity]
                 digest = _digest(f"{place}\0{text}")
                 shown = text.encode("utf-8", "replace")[:SHOWN]
@@ -196,6 +197,12 @@ class Traces:
         if self._folder:
             shutil.rmtree(self._folder, ignore_errors=True)
         return [pair for _, pair in sorted(heaviest, key=itemgetter(0), reverse=True)], count
+
+
+@lru_cache(maxsize=4096)
+def _of_givens(shown: tuple[float, ...]) -> int:
+    """A number that tells numbers shown from others."""
+    return int.from_bytes(_digest(repr(shown))[:4], "big")
 
 
 def _digest(text: str) -> bytes:

@@ -41,19 +41,22 @@ class Sample(Generic[Kept]):
         number = int.from_bytes(blake2b(name.encode("utf-8", "surrogatepass"), digest_size=8).digest(), "big")
         if number < self._limit:
             self._kept.append((number, content()))
-            if 4 * len(self._kept) >= 5 * self.most + 4:
-                self._cut()
+            self._cut_if_many()
 
     def merge(self, other: "Sample[Kept]") -> None:
         """Add what another one was offered; no thing may have been offered to both."""
         self.count += other.count
-        self._kept += other._kept
-        self._cut()
+        self._kept += [item for item in other._kept if item[0] < self._limit]
+        self._cut_if_many()
 
     def kept(self) -> list[Kept]:
         """What was drawn, in the order of the draw."""
         self._cut()
         return [content for _, content in self._kept]
+
+    def _cut_if_many(self) -> None:
+        if 4 * len(self._kept) >= 5 * self.most + 4:
+            self._cut()
 
     def _cut(self) -> None:
         self._kept.sort(key=itemgetter(0))

@@ -428,9 +428,9 @@ def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if isinstance(node, sp.acos) and upper.is_Add and len(upper.args) == 3:  # the law of cosines
         sides = [sp.sqrt(term) for term in upper.args if not term.could_extract_minus_sign()]
         sentence = f"There is no right angle in this triangle: it needs all three sides {place}."
-        for one, other in itertools.permutations(sides, 2):
+        for side, other in itertools.permutations(sides, 2):
             yield Change(
-                2.0, "right angle assumed", "assumed a right angle", sentence, 0.25, sp.acos(one / other)
+                2.0, "right angle assumed", "assumed a right angle", sentence, 0.25, sp.acos(side / other)
             )
     functions = [part for part in inside.atoms(sp.Function) if isinstance(part, (sp.cos, sp.sin, sp.tan))]
     if len(functions) == 1:  # the angle in proportion: phi x for acos(x cos(phi))
