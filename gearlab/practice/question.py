@@ -104,8 +104,9 @@ class Question:
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
         if answer_id not in self._by_id:
-            has = ", ".join(field.id for field in self.fields)
-            raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {has}")
+            raise KeyError(
+                f"question {self.id!r} has no answer {answer_id!r}: it has {', '.join(self._by_id)}"
+            )
         return self._by_id[answer_id]
 
     # -- units --

@@ -516,6 +516,25 @@ def set_screws():
     )
 
 
+# ASME B1.1, fine series (UNF), threads to the inch, and ISO 261, fine pitches [mm] (from memory).
+FINE_INCH = {
+    **{"#1": 72, "#2": 64, "#3": 56, "#4": 48, "#5": 44, "#6": 40, "#8": 36, "#10": 32},
+    **{"1/4": 28, "5/16": 24, "3/8": 24, "7/16": 20, "1/2": 20, "5/8": 18, "3/4": 16},
+}
+FINE_METRIC = [("M5", 0.5), ("M6", 0.75), ("M8", 1.0), ("M10", 1.0), ("M10", 1.25)]
+
+
+@printed("parts.published.fastening")
+def fine_threads():
+    for size, threads in FINE_INCH.items():
+        if size in INCH_SCREWS:
+            screw = told(fastening.set_screw, f"{size}-{threads}")
+            same(getattr(screw, "pitch", screw), 1 / threads, f"fine thread of {size}")
+    for size, pitch in FINE_METRIC:
+        screw = told(fastening.set_screw, f"{size}x{pitch:g}")
+        same(getattr(screw, "pitch", screw), pitch, f"fine thread of {size}")
+
+
 # Shigley, table 14-2 (from memory), and a maker's engineering information (from memory).
 TEXTBOOK = {
     12: 0.245,

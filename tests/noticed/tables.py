@@ -31,6 +31,7 @@ TABLES = {
         "_METRIC_KEYS",
         "_INCH_SCREWS",
         "_METRIC_SCREWS",
+        "_FINE",
         "_OVER_KEYS",
         "SCATTER",
         "SOFT_SHAFT",

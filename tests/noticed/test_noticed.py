@@ -204,6 +204,7 @@ NO_TABLES = {
     "_USUAL": "what a name leaves unsaid",
     "PREFERRED": "put together from the other tables of sizes",
     "_SIZES": "put together from the tables of sizes",
+    "_BROUGHT": "what questions have brought along while the tests run; nothing is written there",
     "PRESSURE_ANGLES": "names of the usual systems",
 }
 

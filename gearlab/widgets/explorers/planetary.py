@@ -28,8 +28,8 @@ class SunPlanetsRing(Explorer):
     >>> head = SunPlanetsRing(24, 18)
     >>> head.done, head.value("carrier_speed")
     (True, 2.0)
-    >>> SunPlanetsRing(20, 15).warnings[-1]["text"][:40]
-    'planets = 3 cannot be assembled: two pla'
+    >>> SunPlanetsRing(20, 15).warnings[-1]["text"][:31]
+    'planets = 3 cannot be assembled'
     """
 
     speed, positional = 7.0, 2
