@@ -104,9 +104,8 @@ class Question:
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
         if answer_id not in self._by_id:
-            raise KeyError(
-                f"question {self.id!r} has no answer {answer_id!r}: it has {', '.join(self._by_id)}"
-            )
+            known = ", ".join(self._by_id)
+            raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {known}")
         return self._by_id[answer_id]
 
     # -- units --
