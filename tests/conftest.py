@@ -237,19 +237,6 @@ def _begins(file: str) -> int:
     return (file in IN_LAB, file.startswith(LONG_FOLDERS), file in LONG, True).index(True)
 
 
-@pytest.hookimpl(optionalhook=True, wrapper=True)
-def pytest_xdist_auto_num_workers(config):
-    """One worker more than cores where everything is run: a quarter of that time a worker waits for a page or
-    a kernel.
-
-    What is run in part hardly waits, and each worker collects and imports for itself: 15 s of processor.
-    """
-    cores = yield
-    everything = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.option.markexpr
-    told = "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ
-    return cores + 1 if everything and not told else cores
-
-
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
     """A file to a worker, as ``--dist=loadfile`` does it, in the order above.
