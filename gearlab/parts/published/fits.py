@@ -80,6 +80,9 @@ class Fit:
 def fit(name: str, size: float, unit: str = "mm") -> Fit:
     """The limits of a named fit.
 
+    The names are those of German workshops (common practice); ANSI B4.2 calls H7/g6 sliding and H7/h6
+    locational clearance: where it matters, give the letters.
+
     name: "running", "close running", "sliding", "press", or letters such as "H7/h6" (holes H6 to H8, shafts
         f, g, h, k, p).
     size: nominal diameter, above 0 up to 50 mm [unit].
