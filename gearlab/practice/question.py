@@ -136,7 +136,7 @@ class Question:
 
     @cached_property
     def _derived(self) -> list[tuple]:
-        """Of each derived given: name, names that go in, function to the unit shown, places, what is added."""
+        """Of each derived given: name, what goes in, function to the unit shown, places, what is added."""
         derived = []
         for name, table in self.table.givens.items():
             if not table.derived:
