@@ -139,6 +139,7 @@ def hand_out_set(
     say(f"{done.written} files are new. The set is frozen in {at(done.frozen)}")
     if place is not None:
         name = place.set_name(set_file)
+        (place.folder / "hand-ins" / name).mkdir(parents=True, exist_ok=True)
         say(
             f"Next: give each student the file notebooks/{name}_ID.ipynb with their id; put what they hand in"
             f" into {at(place.folder / 'hand-ins' / name)}, then `gearlab mark {name}`."
