@@ -143,6 +143,7 @@ def test_a_set_is_handed_out_to_one_section_after_the_other(course):
     assert not list(course.glob("*.key"))  # nothing was begun
     output = said("hand-out", "homework-1", "--section", "a")
     assert "Section A only: 2 of 4 students" in output and "all_sheets_A.html" in output
+    assert list((course / "hand-ins" / "homework-1").iterdir()) == []  # what comes in has its place
     sheets = course / "handed-out" / "homework-1" / "sheets"
     assert sorted(path.stem for path in sheets.iterdir()) == ["homework-1_001", "homework-1_003"]
     output = said("course")
@@ -290,7 +291,7 @@ def test_a_set_of_the_course_takes_questions_of_a_lesson_by_its_name(tmp_path, m
     bank.write_text(bank.read_text(encoding="utf-8").replace("one_of = [2, 2.5, 3, 4]", "one_of = [9]"))
     givens = {name: float(text) for name, text in sheet["questions"][0]["givens"].items()}
     right = givens["module"] * (givens["driver_teeth"] + givens["driven_teeth"]) / 2
-    Path("hand-ins/own").mkdir(parents=True)
+    Path("hand-ins/own").mkdir(parents=True, exist_ok=True)
     Path("hand-ins/own", sheet["file"]).write_text(
         hand_in(sheet, {"shafts": {"centre_distance": f"{right} mm"}}), encoding="utf-8"
     )

@@ -113,7 +113,7 @@ def write_roster(path):
 
 def hand_in_all(notebooks, folder):
     """Every student types every text somewhere; beside them lie files that are none."""
-    folder.mkdir()
+    folder.mkdir(exist_ok=True)
     for number, notebook in enumerate(sorted(notebooks.iterdir())):
         sheet = sheet_of(notebook)
         texts = iter((TYPED * 4)[number:])
