@@ -1,5 +1,7 @@
 """The charts of the class report, as SVG text that needs nothing else."""
 
+from collections.abc import Iterator
+
 from markupsafe import Markup, escape
 
 from gearlab.course.report.halves import Halves
@@ -24,6 +26,16 @@ def _box(state: str, x: float, y: float, width: float, height: float, words: str
     return f"<g><title>{escape(words)}</title>{inner}{frame}</g>"
 
 
+def _quarters(left: float, width: float, top: float, words: float) -> Iterator[str]:
+    """The lines at each quarter of a width, and under them, at a height, their share in words."""
+    for share in range(0, 101, 25):
+        x = left + width * share / 100
+        yield (
+            f'<path class="grid" d="M{x} {top} V{words - 16}"/><text class="soft" text-anchor="middle"'
+            f' x="{x}" y="{words}">{share} %</text>'
+        )
+
+
 def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     """One bar for each answer of the set, parted by how it came out.
 
@@ -40,12 +52,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     for state, words in seen.items():
         pieces.append(_box(state, x, 6, 16, 14, words) + f'<text x="{x + 22}" y="18">{words}</text>')
         x += 140.0
-    for share in range(0, 101, 25):
-        x = left + width * share / 100
-        pieces.append(
-            f'<path class="grid" d="M{x} {top - 4} V{height - 22}"/><text class="soft" text-anchor="middle"'
-            f' x="{x}" y="{height - 6}">{share} %</text>'
-        )
+    pieces += _quarters(left, width, top - 4, height - 6)
     for i, (label, counts) in enumerate(rows):
         y, x, total = top + step * i, float(left), sum(counts.values())
         short = label if len(label) <= 42 else label[:41] + "…"
@@ -111,12 +118,7 @@ def halves_chart(rows: list[tuple[str, Halves]]) -> Markup:
         f' half</text><circle class="mark-strong" cx="{left + 126}" cy="13" r="6"/><text x="{left + 140}"'
         ' y="18">strong half</text>',
     ]
-    for share in range(0, 101, 25):
-        x = left + width * share / 100
-        pieces.append(
-            f'<path class="grid" d="M{x} {top - 6} V{height - 24}"/><text class="soft" text-anchor="middle"'
-            f' x="{x}" y="{height - 8}">{share} %</text>'
-        )
+    pieces += _quarters(left, width, top - 6, height - 8)
     for i, (label, parted) in enumerate(rows):
         y = top + step * i + 8
         weak = left + width * parted.weak_right / parted.weak

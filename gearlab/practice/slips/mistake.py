@@ -400,21 +400,20 @@ def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if not isinstance(node, (sp.acos, sp.asin, sp.atan)):
         return
     inside, mine = node.args[0], spoken(node)
+    upper, lower = inside.as_numer_denom()
     for other in (sp.asin, sp.acos, sp.atan):
         if not isinstance(node, other):
             name = spoken(other(sp.Symbol("inside")))
             sentence = f"You took the {name} where the {mine} belongs {place}."
             yield Change(1.95, name, f"took the {name}", sentence, 0.25, other(inside))
-            top, below = inside.as_numer_denom()
-            if below != 1:
+            if lower != 1:
                 sentence = f"Another pair of sides, and with it the {mine}, belongs there {place}."
-                put = other(below / top)
+                put = other(lower / upper)
                 yield Change(2.6, f"{name}, turned over", f"took the {name}", sentence, 0.0, put)
     sentence = f"You took the ratio of the sides for the angle itself: its {mine} is needed {place}."
     yield Change(2.0, "inverse left out", f"left out the {mine}", sentence, 0.25, inside)
     if top:  # as a plain number, no angle at all
         yield Change(2.0, "inside alone", f"left out the {mine}", sentence, 0.25, inside * sp.pi / 180)
-    upper, lower = inside.as_numer_denom()
     if lower != 1:
         sentence = f"What stands inside the {mine} is upside down {place}."
         yield Change(
