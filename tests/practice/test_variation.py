@@ -4,9 +4,12 @@ import sys
 from pathlib import Path
 
 import pytest
+import sympy as sp
 
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
+from gearlab.practice.slips.mistake import varied
+from gearlab.theory.scope import symbol
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 import causes  # noqa: E402
@@ -269,3 +272,15 @@ def test_cause(folder, question, answer, number, name):
         named += any(cause.name == name for cause in verdict.causes)
         assert not verdict.right
     assert named >= 8, [cause.name for cause in verdict.causes]
+
+
+def test_a_plain_number_for_an_angle_is_a_slip_of_the_whole_answer_only():
+    """Within a longer way a ratio left for its angle is what it is; as an answer it is typed in degrees."""
+    angle = sp.atan(symbol("driver_teeth") / symbol("driven_teeth"))
+
+    def names(expression):
+        return [change.name for change in varied(expression, "here")]
+
+    assert "inside alone" in names(angle)
+    assert "inverse left out" in names(symbol("module") + angle)
+    assert "inside alone" not in names(symbol("module") + angle)
