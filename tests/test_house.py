@@ -6,6 +6,7 @@ import inspect
 import re
 import subprocess
 import sys
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,22 @@ LIMIT = 500  # lines of a file, as the formatter writes them
 LIMIT_OF_FUNCTION = 60  # lines of code, without the docstring
 
 
+@lru_cache(maxsize=len(MODULES) + 1)
+def parsed(text):
+    """The tree of a file's text: many rules read the same files."""
+    return ast.parse(text)
+
+
+def tree_of(file):
+    return parsed(file.read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _trees_are_dropped():
+    yield
+    parsed.cache_clear()
+
+
 def room(dotted):
     parts = dotted.split(".")
     return parts[1] if len(parts) > 1 else None
@@ -49,7 +66,7 @@ def imported(file):
     """Dotted names of everything of ours that a file imports, wherever in the file it does."""
     here = dotted_name(file).split(".")
     package = here if file.name == "__init__.py" else here[:-1]
-    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(file)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names if alias.name.split(".")[0] == "gearlab")
         elif isinstance(node, ast.ImportFrom):
@@ -126,7 +143,7 @@ def test_the_rule_sees_a_breach(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize("file", [file for file in MODULES if file.name == "__init__.py"], ids=dotted_name)
 def test_a_package_only_hands_names_on(file):
-    tree = ast.parse(file.read_text(encoding="utf-8"))
+    tree = tree_of(file)
     for node in tree.body:
         docstring = isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
         names = isinstance(node, ast.Assign) and all(isinstance(target, ast.Name) for target in node.targets)
@@ -268,7 +285,7 @@ def empty_names(text):
     Assigned names and fields, parameters, targets of loops, comprehensions, `with`, `except`, `match` and
     imports; not functions, which are called for what they do.
     """
-    for node in ast.walk(ast.parse(text)):
+    for node in ast.walk(parsed(text)):
         if isinstance(node, ast.Name):
             names = [node.id] if isinstance(node.ctx, ast.Store) else []
         elif isinstance(node, ast.arg):
@@ -343,7 +360,7 @@ def functions(file):
                 )
             yield from walk(child, inner)
 
-    yield from walk(ast.parse(file.read_text(encoding="utf-8")), dotted_name(file))
+    yield from walk(tree_of(file), dotted_name(file))
 
 
 @pytest.mark.parametrize("file", MODULES, ids=dotted_name)
@@ -369,11 +386,7 @@ def lost_texts(tree):
 
 def test_no_sentence_loses_its_end():
     assert list(lost_texts(ast.parse('def f():\n    yield "a"\n    " b"\n'))) == [3]
-    lost = [
-        f"{dotted_name(file)}:{line}"
-        for file in MODULES
-        for line in lost_texts(ast.parse(file.read_text(encoding="utf-8")))
-    ]
+    lost = [f"{dotted_name(file)}:{line}" for file in MODULES for line in lost_texts(tree_of(file))]
     assert lost == [], "put the parts of a long sentence in parentheses"
 
 
@@ -384,12 +397,14 @@ def test_no_function_is_too_long():
 
 
 # -- circles -------------------------------------------------------------------------------------------
+FILES = {dotted_name(path) for path in MODULES if path.name != "__init__.py"}
+
+
 def files_used(file):
     """Files that a file imports, late or not; not what it imports for its types alone."""
-    names = {dotted_name(path) for path in MODULES if path.name != "__init__.py"}
     mine = dotted_name(file)
     package = mine.split(".") if file.name == "__init__.py" else mine.split(".")[:-1]
-    tree = ast.parse(file.read_text(encoding="utf-8"))
+    tree = tree_of(file)
     for_types = {
         id(inner)
         for node in ast.walk(tree)
@@ -401,8 +416,14 @@ def files_used(file):
             base = package[: len(package) - node.level + 1] if node.level else []
             whole = ".".join([*base, *([node.module] if node.module else [])])
             for used in (whole, *(f"{whole}.{alias.name}" for alias in node.names)):
-                if used in names and used != mine:
+                if used in FILES and used != mine:
                     yield used
+
+
+@cache
+def graph_of(name):
+    """What each file of a room uses."""
+    return {dotted_name(file): set(files_used(file)) for file in MODULES if room(dotted_name(file)) == name}
 
 
 def circle(graph):
@@ -420,8 +441,7 @@ def circle(graph):
 
 @pytest.mark.parametrize("name", sorted(LEVEL))
 def test_files_use_each_other_one_way(name):
-    graph = {dotted_name(file): set(files_used(file)) for file in MODULES if room(dotted_name(file)) == name}
-    assert not circle(graph), f"these use each other in a circle: {circle(graph)}"
+    assert not circle(graph_of(name)), f"these use each other in a circle: {circle(graph_of(name))}"
 
 
 def places(graph):
@@ -436,8 +456,8 @@ def places(graph):
 
 @pytest.mark.parametrize("name", sorted(LEVEL))
 def test_folders_use_each_other_one_way(name):
-    graph = {dotted_name(file): set(files_used(file)) for file in MODULES if room(dotted_name(file)) == name}
-    assert not circle(places(graph)), f"these use each other in a circle: {circle(places(graph))}"
+    graph = places(graph_of(name))
+    assert not circle(graph), f"these use each other in a circle: {circle(graph)}"
 
 
 def test_the_rule_sees_a_circle_of_folders():
@@ -477,24 +497,33 @@ WORDS_THAT_STAY = {
 }
 
 
+def patterns(table):
+    """(Pattern of whole words, what is written in its place), and one pattern that any of them meets."""
+    any_of = re.compile("|".join(rf"\b(?:{pattern})\b" for pattern in table), re.I)
+    return any_of, [(re.compile(rf"\b(?:{pattern})\b", re.I), better) for pattern, better in table.items()]
+
+
 def words_not_used():
-    never = {pattern: term.word for term in TERMS for pattern in term.never} | PHRASES
-    return [(re.compile(rf"\b(?:{pattern})\b", re.I), better) for pattern, better in never.items()]
+    return patterns({pattern: term.word for term in TERMS for pattern in term.never} | PHRASES)
 
 
+@cache
 def texts_of(file):
     """What a reader meets in a file: the strings and docstrings of code, the whole of anything else."""
     text = (ROOT / file).read_text(encoding="utf-8")
     if file.suffix != ".py":
-        return [re.sub(r"`[^`]*`", " ", text)]  # names of files and options are no prose
-    nodes = ast.walk(ast.parse(text))
-    return [node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+        texts = [re.sub(r"`[^`]*`", " ", text)]  # names of files and options are no prose
+    else:
+        nodes = (node for node in ast.walk(parsed(text)) if isinstance(node, ast.Constant))
+        texts = [node.value for node in nodes if isinstance(node.value, str)]
+    return [" ".join(text.split()) for text in texts]
 
 
-def words_against_the_table(file):
-    texts = [" ".join(text.split()) for text in texts_of(file)]
-    for pattern, better in words_not_used():
-        for text in texts:
+def words_against(table, file, text):
+    """(What is to be written, place) of every word of a table in a text of a file."""
+    any_of, rows = table
+    if any_of.search(text):  # one look instead of one for each row
+        for pattern, better in rows:
             for word in pattern.findall(text):
                 yield f"{file.as_posix()}: {word!r}; write: {better}", (file.as_posix(), word.lower())
 
@@ -503,9 +532,9 @@ def test_one_word_for_one_idea():
     read = [file.relative_to(ROOT) for file in MODULES]
     read += [Path("README.md"), Path("DEVELOPERS.md")]
     read += [file.relative_to(ROOT) for file in sorted((ROOT / "exercises").rglob("*.*"))]
-    against, stays = [], set()
+    against, stays, table = [], set(), words_not_used()
     for file in read:
-        for sentence, place in words_against_the_table(file):
+        for sentence, place in words_against(table, file, "\n".join(texts_of(file))):
             if (place[0], None) in WORDS_THAT_STAY or place in WORDS_THAT_STAY:
                 stays |= {place, (place[0], None)} & WORDS_THAT_STAY.keys()
             else:
@@ -520,18 +549,16 @@ def test_wordings_that_are_no_english_of_the_trade():
     read += [file.relative_to(ROOT) for kind in ("*.js", "*.html") for file in sorted(PACKAGE.rglob(kind))]
     for place in ("notebooks", "exercises"):
         read += [file.relative_to(ROOT) for file in sorted((ROOT / place).rglob("*.*"))]
-    against = []
+    against, table = [], patterns(WORDINGS)
     for file in read:
-        text = " ".join(" ".join(part.split()) for part in texts_of(file))
+        text = " ".join(texts_of(file))
         text = re.sub(r"\[\d+ · [^]]*\]", " ", text)  # titles of lessons are the lessons' own
-        for pattern, better in WORDINGS.items():
-            for found in re.finditer(rf"\b(?:{pattern})\b", text, re.I):
-                against.append(f"{file.as_posix()}: {found[0]!r}; write: {better}")
+        against += [sentence for sentence, _ in words_against(table, file, text)]
     assert not against, "\n".join(against)
 
 
 def test_the_table_of_words_contradicts_itself_nowhere():
-    for pattern, better in words_not_used():
+    for pattern, better in words_not_used()[1]:
         for term in TERMS:
             assert not pattern.search(f"{term.word} {term.everyday}"), (pattern.pattern, term.word)
         assert not pattern.search(better), better
