@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from html import escape
 from types import MappingProxyType
 
@@ -84,7 +85,7 @@ class CutFile:
         )
         return (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
 
-    @property
+    @cached_property
     def lettering(self) -> tuple[Path, ...]:
         """The words as closed paths on the layer of marks [unit]."""
         return tuple(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import warnings
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -31,9 +32,8 @@ def letters(words: Words, tolerance: float) -> list[np.ndarray]:
     """
     if not words.text.strip():
         return []
-    path, capital = _path(words.text)
+    path, box, capital = _path(words.text)
     scale = words.height / capital
-    box = path.get_extents()
     middle = np.array([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2])
     outlines: list[list[np.ndarray]] = []
     for corners, code in path.iter_segments(simplify=False):
@@ -54,12 +54,13 @@ def width_of(text: str) -> float:
     """
     if not text.strip():
         return 0.0
-    path, capital = _path(text)
-    return float(path.get_extents().width / capital)
+    _, box, capital = _path(text)
+    return float(box.width / capital)
 
 
+@lru_cache(maxsize=512)  # the same few words stand on every part, and are measured before they are marked
 def _path(text: str):
-    """The words as a path of the type's own curves, and how high a capital is in it."""
+    """The words as a path of the type's own curves, the box around it, and how high a capital is in it."""
     # late: loads matplotlib, which `import gearlab` does not
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import TextPath
@@ -70,7 +71,7 @@ def _path(text: str):
         warnings.filterwarnings("ignore", message="Glyph .* missing")
         # a dollar stays a dollar: it begins no formula
         path = TextPath((0, 0), text.replace("$", r"\$"), size=100, prop=prop)
-    return path, TextPath((0, 0), "H", size=100, prop=prop).get_extents().height
+    return path, path.get_extents(), TextPath((0, 0), "H", size=100, prop=prop).get_extents().height
 
 
 def _bend(corners: np.ndarray, tolerance: float) -> list[np.ndarray]:
