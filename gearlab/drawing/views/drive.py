@@ -16,7 +16,7 @@ from .. import numerals
 from ..depth import by_depth
 from ..motion import Turn
 from ..scene import Scene
-from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth, rectangle
 from . import driven
 from .alone import alone, outlines
 from .body import SLOPE, above_root, hatch, rim, tooth_outline
@@ -168,7 +168,7 @@ def role_of(design: Design, name: str) -> str:
 
 def _front(design: Design, scale: float, marked: str, turning: float) -> list[Shape]:
     length, height, unit = design.on_plate.length, design.on_plate.height, design.unit
-    plate = np.array([[0, 0], [length, 0], [length, height], [0, height]])
+    plate = rectangle(0, 0, length, height)
     shapes: list[Shape] = [Outline(plate, "gear", "gear")]
     stands, named = angles(design), driven.letters(design)
     order = sorted((table.name for table in design.gear), key=design.face_height)
@@ -278,10 +278,10 @@ def _arrow(design: Design, name: str, turn: float, scale: float) -> Shape:
 def _pieces(design: Design, shaft: ShaftTable) -> list[Piece]:
     """What stands on a shaft, from behind the plate to its end."""
     unit, named = design.unit, driven.letters(design)
-    thick, places = design.on_plate.thickness, 3 if unit == "mm" else 4
+    thick = design.on_plate.thickness
 
     def say(low: float, high: float) -> str:
-        return numerals.plain(high - low, places)
+        return numerals.size(high - low, unit)
 
     pieces = []
     if shaft.behind:
@@ -331,7 +331,7 @@ def _side(
     for piece in pieces:
         radius = min(piece.radius, cap)
         y0, y1 = base + piece.low, base + piece.high
-        box = np.array([[x - radius, y0], [x + radius, y0], [x + radius, y1], [x - radius, y1]])
+        box = rectangle(x - radius, y0, x + radius, y1)
         shapes.append(Outline(box, piece.role, piece.role))
     shapes.append(Outline(rod, "hidden outline", "gear"))
     middles = [base + (piece.low + piece.high) / 2 for piece in pieces]
@@ -344,13 +344,8 @@ def _side(
             Line((x + cap + 3 / scale, middle), (column - 3 / scale, stand), "construction"),
             Label((column, stand), piece.words, align="start", size="small"),
         ]
-    places = 3 if design.unit == "mm" else 4
-    words = (
-        f"{shaft.name}\n{numerals.plain(length, places)}"
-        if shaft.length is not None
-        else f"{shaft.name}\nlength open"
-    )
-    shapes.append(Label((x, base + low), words, (0.0, -20.0), size="small"))
+    words = numerals.size(length, design.unit) if shaft.length is not None else "length open"
+    shapes.append(Label((x, base + low), f"{shaft.name}\n{words}", (0.0, -20.0), size="small"))
     return shapes
 
 
