@@ -59,7 +59,7 @@ def _picture(part: BevelPart, factor: float = 1.0) -> Scene:
 
 def _section(part: BevelPart, cone: Cone, mm: float) -> tuple[list[Shape], float, float]:
     """The section along the axis, the apex on the left; how high and how far it reaches [unit]."""
-    said = partial(numerals.size, unit=part.unit)
+    say = partial(numerals.size, unit=part.unit)
     tip, root = np.array(cone.at(cone.addendum)), np.array(cone.at(-cone.dedendum))
     pitch = np.array(cone.at(0.0))
     near_tip, near_root = (np.array(cone.at(h, cone.small)) for h in (cone.addendum, -cone.dedendum))
@@ -86,24 +86,24 @@ def _section(part: BevelPart, cone: Cone, mm: float) -> tuple[list[Shape], float
     across, mount, crown = pair.outside_diameters[side], pair.apex_distances[side], pair.crown_distances[side]
     shapes += [
         Dimension((tip[0], -tall), (tip[0], tall), "", -(end - tip[0] + 10 * mm)),
-        Label((end + 13 * mm, 0.0), f"\u2300 {said(across)}", align="start", role="dimension"),
-        Dimension((0.0, -tall), (crown, -tall), said(crown), -7 * mm),
-        Dimension((0.0, -tall), (mount, -tall), f"{said(mount)} mounting", -15 * mm),
-        Dimension((0.0, 0.0), (pitch[0], pitch[1]), said(cone.distance), (cone.addendum + 14 * mm)),
+        Label((end + 13 * mm, 0.0), f"\u2300 {say(across)}", align="start", role="dimension"),
+        Dimension((0.0, -tall), (crown, -tall), say(crown), -7 * mm),
+        Dimension((0.0, -tall), (mount, -tall), f"{say(mount)} mounting", -15 * mm),
+        Dimension((0.0, 0.0), (pitch[0], pitch[1]), say(cone.distance), (cone.addendum + 14 * mm)),
     ]
     if part.face_width is not None:
         near = cone.small * pitch
-        words, off = said(part.face_width), cone.addendum + 6 * mm
+        words, off = say(part.face_width), cone.addendum + 6 * mm
         shapes.append(Dimension((near[0], near[1]), (pitch[0], pitch[1]), words, off, text_at=1))
     degrees = math.degrees(cone.angle)
     at = 0.5 * cone.small * cone.distance
     shapes.append(Arc((0.0, 0.0), at, 0.0, degrees, "dimension"))
     shapes.append(Label((-7 * mm, -5 * mm), f"{degrees:.2f}\u00b0", align="end", size="small"))
     if part.bore is not None:
-        words = f"bore \u2300 {said(part.bore)}, as its shaft"
+        words = f"bore \u2300 {say(part.bore)}, as its shaft"
         shapes.append(Label((end + 13 * mm, -8 * mm), words, align="start", size="small"))
         end += (said_width(words) - 12) * mm
-    return shapes, tall, max(end, end + (said_width(f"\u2300 {said(across)}", bold=True) - 12) * mm)
+    return shapes, tall, max(end, end + (said_width(f"\u2300 {say(across)}", bold=True) - 12) * mm)
 
 
 def back_cone(part: BevelPart, notes: bool = True) -> Scene:

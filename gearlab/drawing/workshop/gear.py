@@ -90,11 +90,11 @@ def _page(part: GearPart, data: ToothData, face: bool, factor: float = 1.0) -> S
 
 def _made_rows(part: GearPart) -> list[Row]:
     """What is made of it besides its teeth: bore, hub, keyway, screw hole, rim, in words."""
-    unit, said = part.unit, partial(numerals.size, unit=part.unit)
+    unit, say = part.unit, partial(numerals.size, unit=part.unit)
     rows: list[Row] = []
     ring = isinstance(part.toothed, InternalGear)
     if ring and part.rim_diameter is not None:
-        rows.append(("rim diameter", f"{said(part.rim_diameter)} {unit}"))
+        rows.append(("rim diameter", f"{say(part.rim_diameter)} {unit}"))
     elif ring:
         rows.append(("rim", f"not stated; drawn {RIM:g} tooth depths thick (common practice)"))
     if part.bore is not None and not ring:
@@ -103,14 +103,14 @@ def _made_rows(part: GearPart) -> list[Row]:
         )
     if part.hub_diameter is not None and part.hub_projection:
         side = "towards the plate" if part.hub_side == "plate" else "away from the plate"
-        rows.append(("hub", f"{said(part.hub_diameter)} x {said(part.hub_projection)} {unit}, {side}"))
+        rows.append(("hub", f"{say(part.hub_diameter)} x {say(part.hub_projection)} {unit}, {side}"))
     if part.keyway is not None and part.bore is not None:
         key = part.keyway
         under = f", under a {key.on}" if key.on else ""
-        over = said(part.bore.nominal + key.depth)
-        rows.append(("keyway", f"{said(key.width)} wide, {over} {unit} over bore and keyway{under}"))
+        over = say(part.bore.nominal + key.depth)
+        rows.append(("keyway", f"{say(key.width)} wide, {over} {unit} over bore and keyway{under}"))
     if part.screw is not None:
-        rows.append(("set screw hole", f"{_screw_words(part)}, {said(part.screw.place)} from the lower end"))
+        rows.append(("set screw hole", f"{_screw_words(part)}, {say(part.screw.place)} from the lower end"))
     return rows
 
 
