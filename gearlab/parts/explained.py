@@ -78,7 +78,7 @@ class OfASystem(Sized):
                 f" {'neither was' if self.module is None else 'both were'} given{more}"
             )
         for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
-            value = getattr(self, name, None)
+            value = vars(self).get(name)  # a rack has no face
             if value is not None:
                 object.__setattr__(self, name, within(name, value, 0.0, math.inf, unit, above=True))
 

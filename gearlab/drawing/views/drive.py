@@ -147,7 +147,7 @@ def angles(design: Design) -> dict[str, float]:
     turned: dict[str, float] = {}
     for _ in design.mesh:
         for pair in design.mesh:
-            for first, second in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
+            for first, second in (pair.gears, pair.gears[::-1]):
                 gear, other = design.of(first), design.of(second)
                 if second in turned or (first not in turned and turned) or gear.internal:
                     continue
@@ -192,7 +192,7 @@ def _front(design: Design, scale: float, marked: str, turning: float) -> list[Sh
             shapes.append(_arrow(design, name, turning * turn, scale))
     places = 2 if unit == "mm" else 4
     for pair in design.mesh:
-        first, second = (design.shaft_of(name).place for name in (pair.driver, pair.driven))
+        first, second = (design.shaft_of(name).place for name in pair.gears)
         shapes.append(Line(first, second, "line of centres"))
     low = _extent(design)[0][1]
     size = f"plate {numerals.plain(length, places)} x {numerals.plain(height, places)} {unit}"
@@ -204,11 +204,7 @@ def _planes(design: Design, order: Sequence[str]) -> dict[str, int]:
     """Planes of the gears, the lower first: what is in mesh lies in one."""
     planes: dict[str, int] = {}
     for name in order:
-        mates = [
-            pair.driven if pair.driver == name else pair.driver
-            for pair in design.mesh
-            if name in (pair.driver, pair.driven)
-        ]
+        mates = [pair.mate_of(name) for pair in design.meshes_of(name)]
         met = [planes[mate] for mate in mates if mate in planes]
         planes[name] = met[0] if met else len(set(planes.values()))
     return planes

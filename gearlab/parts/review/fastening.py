@@ -12,12 +12,12 @@ from typing import Any
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
-from ..published.fastening import SetScrew
+from ..design.beginning import SCREWS
+from ..published.fastening import SetScrew, set_screw
 from .advice import Way
 from .finding import Held, Outcome, said, up
 from .ledger import Checks
 from .making import (
-    SCREWS,
     converted,
     diameters,
     given_hub,
@@ -31,7 +31,6 @@ from .making import (
     peak,
     pressed,
     screw_of,
-    set_screw,
     thicker,
     torque_on,
     works,

@@ -30,11 +30,6 @@ LENGTHS = {
     "mm": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0),
     "in": (1 / 16, 3 / 32, 0.125, 5 / 32, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75, 1.0),
 }
-#: Set screws from the thinnest to the thickest, by unit.
-SCREWS = {
-    "mm": ("M3", "M4", "M5", "M6", "M8", "M10"),
-    "in": ("#4", "#6", "#8", "#10", "1/4", "5/16", "3/8", "1/2"),
-}
 SCREW_FIELDS = ("set_screw", "screw_length", "drill_depth", "drill_reach", "thread_length")
 
 

@@ -151,7 +151,7 @@ def _warmings(design: Design) -> Iterator[tuple[MeshTable, float, float]]:
         torque = convert(design.torques[driver], usual_unit("torque", design.unit), "N*m")
         power = torque * abs(design.speeds[driver]) * 2 * math.pi / 60
         lost = power * (1 - pair.efficiency if "efficiency" in pair.model_fields_set else USUAL_LOSS)
-        surface = sum(_surface(design, name) for name in (pair.driver, pair.driven))
+        surface = sum(_surface(design, name) for name in pair.gears)
         yield pair, lost, lost / (_STILL_AIR * surface)
 
 

@@ -8,8 +8,9 @@ from gearlab.care import hazard
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
+from ..design.beginning import SCREWS
 from ..published.fastening import LENGTHS as COMMON_LENGTHS
-from ..published.fastening import SetScrew
+from ..published.fastening import SetScrew, set_screw
 from .advice import Way, stepped
 from .finding import PLACES, SIZES, Held, Outcome, said, up
 from .ledger import Checks
@@ -18,7 +19,6 @@ from .making import (
     LENGTHS,
     RULE_HUB,
     RUNOUT,
-    SCREWS,
     converted,
     given_hub,
     hub_edit,
@@ -28,7 +28,6 @@ from .making import (
     same_unit,
     screw_gone,
     screw_of,
-    set_screw,
     sold,
 )
 from .sentences import finding, unmade
