@@ -114,8 +114,6 @@ class Unmade:
 
 
 Outcome = Finding | Held | Unmade
-#: The same for ``isinstance``, which is quicker at a tuple.
-OUTCOMES = (Finding, Held, Unmade)
 
 
 #: Units of what is reckoned roughly: three digits are as many as it has.

@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 from gearlab.care import line
 
 from ..design import Design
-from .finding import GRADES, OUTCOMES, Finding, Held, Outcome, Unmade
+from .finding import GRADES, Finding, Held, Outcome, Unmade
 
 CARE = line("review")
 _Look = TypeVar("_Look", bound=Callable[..., Outcome | Iterable[Outcome] | None])
@@ -67,9 +67,9 @@ def _outcomes(
     if of is not None:
         parts = getattr(design, of) if isinstance(of, str) else of(design)
     for part in parts:
-        if not isinstance(part, OUTCOMES):
+        if not isinstance(part, (Finding, Held, Unmade)):
             part = look(design, *(part if type(part) is tuple else (part,)))
-        if isinstance(part, OUTCOMES):
+        if isinstance(part, (Finding, Held, Unmade)):
             yield part
         elif part is not None:
             yield from part
