@@ -529,7 +529,7 @@ def words_against(table, file, text):
 
 
 def test_one_word_for_one_idea():
-    read = [file.relative_to(ROOT) for file in MODULES]
+    read = [file.relative_to(ROOT) for file in [*MODULES, *sorted(PACKAGE.rglob("*.toml"))]]
     read += [Path("README.md"), Path("DEVELOPERS.md")]
     read += [file.relative_to(ROOT) for file in sorted((ROOT / "exercises").rglob("*.*"))]
     against, stays, table = [], set(), words_not_used()
@@ -546,7 +546,8 @@ def test_one_word_for_one_idea():
 def test_wordings_that_are_no_english_of_the_trade():
     read = [file.relative_to(ROOT) for file in MODULES if file.name != "vocabulary.py"]
     read += [Path("README.md"), Path("DEVELOPERS.md")]
-    read += [file.relative_to(ROOT) for kind in ("*.js", "*.html") for file in sorted(PACKAGE.rglob(kind))]
+    kinds = ("*.js", "*.html", "*.toml")
+    read += [file.relative_to(ROOT) for kind in kinds for file in sorted(PACKAGE.rglob(kind))]
     for place in ("notebooks", "exercises"):
         read += [file.relative_to(ROOT) for file in sorted((ROOT / place).rglob("*.*"))]
     against, table = [], patterns(WORDINGS)

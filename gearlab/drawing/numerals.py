@@ -50,18 +50,27 @@ def plain(value: float, places: int = 6) -> str:
     return placed_text(value, places).replace("-", MINUS)
 
 
+def size(value: float, unit: str) -> str:
+    """A length on a drawing as a workshop reads it: millimetres to three places, inches to four.
+
+    >>> size(78.75, "mm"), size(0.0333333, "in")
+    ('78.75', '0.0333')
+    """
+    return plain(value, 3 if unit == "mm" else 4)
+
+
 def speed(value: float, direction: bool = True) -> str:
     """A turning speed [rpm] with its direction in words.
 
     >>> speed(-6.0), speed(15.0), speed(0.0)
     ('6 rpm clockwise', '15 rpm counter-clockwise', '0 rpm, at rest')
     """
-    size = plain(abs(value), 3) + " rpm"
+    turning = plain(abs(value), 3) + " rpm"
     if not direction:
-        return size
+        return turning
     if value == 0 or not math.isfinite(value):
-        return size + ", at rest"
-    return size + (" counter-clockwise" if value > 0 else " clockwise")
+        return turning + ", at rest"
+    return turning + (" counter-clockwise" if value > 0 else " clockwise")
 
 
 def pitch_name(gear: Sized) -> str:

@@ -217,6 +217,20 @@ Shape = Teeth | Outline | Strokes | Circle | Line | Arc | Dot | Label | Dimensio
 Box = tuple[float, float, float, float]
 
 
+def rectangle(left: float, low: float, right: float, high: float) -> np.ndarray:
+    """The corners of a rectangle, counter-clockwise from the lower left one, (4, 2) [unit of the scene]."""
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
+
+
+def cross(at: Point, reach: float) -> list[Shape]:
+    """Two thin lines through a centre, so far to each side [unit of the scene]."""
+    x, y = at
+    return [
+        Line((x - reach, y), (x + reach, y), "construction"),
+        Line((x, y - reach), (x, y + reach), "construction"),
+    ]
+
+
 def point(pair: np.ndarray) -> Point:
     """Two numbers of an array as a point [unit of the scene]."""
     return float(pair[0]), float(pair[1])

@@ -6,12 +6,10 @@ import math
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from gearlab.theory import system
 from gearlab.theory.scope import Scope, scope_for
-from gearlab.theory.systems import ToothSystem
 
 from .checks import whole, within
-from .explained import Explained, Sized
+from .explained import ByTheory, Explained, OfASystem
 from .working import worked_out
 
 LEAST_TEETH, MOST_TEETH = 6, 500
@@ -19,7 +17,7 @@ LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE = 10.0, 170.0
 
 
 @dataclass(frozen=True, repr=False)
-class BevelPair(Sized, Explained):
+class BevelPair(OfASystem, Explained):
     """A driver and a driven bevel gear with straight teeth, whose axes cross.
 
     Sizes are those at the large end. Bevel gears are cut as pairs, for one ratio and one shaft angle.
@@ -63,20 +61,13 @@ class BevelPair(Sized, Explained):
         put = object.__setattr__
         for name in ("driver_teeth", "driven_teeth"):
             put(self, name, whole(name, getattr(self, name), LEAST_TEETH, MOST_TEETH))
-        if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(
-                "give exactly one of diametral_pitch [1/in] and module [mm];"
-                f" {'neither was' if self.module is None else 'both were'} given"
-            )
-        for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
-            if getattr(self, name) is not None:
-                put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
+        self._check_size()
         put(
             self,
             "shaft_angle",
             within("shaft_angle", self.shaft_angle, LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE, "deg"),
         )
-        put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
+        self._check_angle()
         self.system  # noqa: B018 (an unknown system or angle is refused here)
         if self.long_addendum and self.driver_teeth > self.driven_teeth:
             raise ValueError(
@@ -105,24 +96,14 @@ class BevelPair(Sized, Explained):
             )
 
     def __repr__(self) -> str:
-        size = (
-            f"module={self.module:g}"
-            if self.module is not None
-            else f"diametral_pitch={self.diametral_pitch:g}"
-        )
         angle = "" if self.shaft_angle == 90 else f", shaft_angle={self.shaft_angle:g}"
-        return f"BevelPair({self.driver_teeth}, {self.driven_teeth}, {size}{angle})"
+        return f"BevelPair({self.driver_teeth}, {self.driven_teeth}, {self._named_size()}{angle})"
 
     # -- what it is ------------------------------------------------------------------------------------
     @property
     def mitre(self) -> bool:
         """True for equal tooth counts on shafts at a right angle."""
         return self.driver_teeth == self.driven_teeth and self.shaft_angle == 90.0
-
-    @cached_property
-    def system(self) -> ToothSystem:
-        """The row of the tooth system, with its source."""
-        return system(self.tooth_system, self.pressure_angle)
 
     # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
@@ -149,10 +130,7 @@ class BevelPair(Sized, Explained):
         driver, driven = (round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
         return driver, driven
 
-    @property
-    def ratio(self) -> float:
-        """Driver turns per driven turn [-]."""
-        return self.numbers["ratio"]
+    ratio = ByTheory("Driver turns per driven turn [-].")
 
     @property
     def cone_angles(self) -> tuple[float, float]:
@@ -169,15 +147,10 @@ class BevelPair(Sized, Explained):
         """Over the tips at the large end, driver and driven [``unit``]."""
         return self._both("cone_outside_diameter")
 
-    @property
-    def cone_distance(self) -> float:
-        """From the apex to the large pitch circle, along the cone [``unit``]."""
-        return self.numbers["cone_distance"]
-
-    @property
-    def largest_face(self) -> float:
-        """The largest usual face: a third of the cone distance, not above ten modules [``unit``]."""
-        return self.numbers["largest_face"]
+    cone_distance = ByTheory("From the apex to the large pitch circle, along the cone [``unit``].")
+    largest_face = ByTheory(
+        "The largest usual face: a third of the cone distance, not above ten modules [``unit``]."
+    )
 
     @property
     def apex_distances(self) -> tuple[float, float]:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from gearlab.theory import Derivation, quantity
+from gearlab.shape.rack import Rack as BasicRack
+from gearlab.theory import Derivation, ToothSystem, quantity, system
 from gearlab.theory.derivation import explain, words_of
 from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope
 
+from .checks import within
 from .slips import Named
 from .working import worked_out
 
@@ -56,6 +59,68 @@ class Sized(Named):
         raise ValueError(f"{self!r} has no tooth size: give its module or diametral_pitch")
 
 
+class OfASystem(Sized):
+    """A part whose teeth are those of a tooth system, of one size and pressure angle."""
+
+    if TYPE_CHECKING:  # what each part has
+
+        @property
+        def pressure_angle(self) -> float: ...
+
+        @property
+        def tooth_system(self) -> str: ...
+
+    def _check_size(self, more: str = "") -> None:
+        """Exactly one size of tooth, and sizes above 0, put in as numbers."""
+        if (self.diametral_pitch is None) == (self.module is None):
+            raise ValueError(
+                "give exactly one of diametral_pitch [1/in] and module [mm];"
+                f" {'neither was' if self.module is None else 'both were'} given{more}"
+            )
+        for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
+            value = vars(self).get(name)  # a rack has no face
+            if value is not None:
+                object.__setattr__(self, name, within(name, value, 0.0, math.inf, unit, above=True))
+
+    def _check_angle(self) -> None:
+        angle = within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg")
+        object.__setattr__(self, "pressure_angle", angle)
+
+    def _named_size(self) -> str:
+        (word, size), *_ = self.tooth_size.items()
+        return f"{word}={size:g}"
+
+    @cached_property
+    def system(self) -> ToothSystem:
+        """The row of the tooth system, with its source."""
+        return system(self.tooth_system, self.pressure_angle)
+
+    @cached_property
+    def basic(self) -> BasicRack:
+        """The basic rack of its teeth, in modules."""
+        row, angle = self.system, math.radians(self.pressure_angle)
+        dedendum = row.dedendum + row.extra(self.unit) / self.scale
+        return BasicRack(angle, row.addendum, dedendum, row.tip_radius)
+
+
+class ByTheory(property):
+    """A number of a part as an attribute: what it is [unit], and theory's word for it if not its own name."""
+
+    if TYPE_CHECKING:
+
+        def __get__(self, part: Any, owner: type | None = None) -> float: ...  # type: ignore[override]
+
+    def __init__(self, says: str, word: str = ""):
+        def told(part: Explained) -> float:
+            return part._number(self.word)
+
+        told.__doc__, self.word = says, word
+        super().__init__(told)
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.word = self.word or name
+
+
 class Explained(Named):
     """A part whose numbers theory tells.
 
@@ -84,6 +149,9 @@ class Explained(Named):
         157.08
         """
         return MappingProxyType(worked_out(self._scope, self.givens))
+
+    def _number(self, word: str) -> float:
+        return self.numbers[word]
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this part's numbers, units and sources.

@@ -12,6 +12,7 @@ from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope, scope_for
 
 from . import gauging
+from .explained import ByTheory
 from .gauging import on_cut_tooth
 from .toothed import Toothed
 from .working import worked_out
@@ -75,25 +76,10 @@ class Gear(Toothed):
         """
         return frozenset(self.refused.keys() & self.numbers.keys())
 
-    @property
-    def outside_diameter(self) -> float:
-        """Outside diameter [``unit``]."""
-        return self._number("outside_diameter")
-
-    @property
-    def root_diameter(self) -> float:
-        """Root diameter [``unit``]."""
-        return self._number("root_diameter")
-
-    @property
-    def chordal_thickness(self) -> float:
-        """Tooth thickness as a chord on the pitch circle [``unit``]."""
-        return self._number("chordal_thickness")
-
-    @property
-    def chordal_addendum(self) -> float:
-        """Height of the tip above the chord of the tooth thickness [``unit``]."""
-        return self._number("chordal_addendum")
+    outside_diameter = ByTheory("Outside diameter [``unit``].")
+    root_diameter = ByTheory("Root diameter [``unit``].")
+    chordal_thickness = ByTheory("Tooth thickness as a chord on the pitch circle [``unit``].")
+    chordal_addendum = ByTheory("Height of the tip above the chord of the tooth thickness [``unit``].")
 
     @property
     def undercut(self) -> bool:

@@ -10,7 +10,7 @@ from gearlab.theory import system
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import whole, within
-from .explained import Explained
+from .explained import ByTheory, Explained
 from .gear import Gear
 from .working import worked_out
 
@@ -75,15 +75,8 @@ class Hub(Explained):
             "flat_depth": self.flat_depth,
         }
 
-    @property
-    def wall(self) -> float:
-        """Wall between bore and hub surface [unit]."""
-        return self.numbers["hub_wall"]
-
-    @property
-    def wall_over_keyway(self) -> float:
-        """Wall left above the keyway [unit]; below 0 the keyway breaks through."""
-        return self.numbers["wall_over_keyway"]
+    wall = ByTheory("Wall between bore and hub surface [unit].", "hub_wall")
+    wall_over_keyway = ByTheory("Wall left above the keyway [unit]; below 0 the keyway breaks through.")
 
     @property
     def drill_window(self) -> tuple[float, float]:
@@ -92,10 +85,7 @@ class Hub(Explained):
         """
         return self.numbers["least_drill_depth"], self.numbers["greatest_drill_depth"]
 
-    @property
-    def longest_screw(self) -> float:
-        """Longest set screw that stays below the hub's surface [unit]."""
-        return self.numbers["screw_room"]
+    longest_screw = ByTheory("Longest set screw that stays below the hub's surface [unit].", "screw_room")
 
     def room_below(self, gear: Gear) -> float:
         """Room between the hub and the gear's root circle, all round [unit].

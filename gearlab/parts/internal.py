@@ -17,6 +17,7 @@ from gearlab.theory.quantities import NOTATION, split_side
 from gearlab.theory.scope import CHANGED_BY_CUT, Scope, scope_for
 
 from .checks import within
+from .explained import ByTheory
 from .toothed import Toothed
 from .working import worked_out
 
@@ -113,15 +114,10 @@ class InternalGear(Toothed):
             numbers |= {"tooth_thickness": thickness, "tooth_space": numbers["circular_pitch"] - thickness}
         return numbers
 
-    @property
-    def inside_diameter(self) -> float:
-        """Diameter of the tip circle, which lies inside [``unit``]."""
-        return self._number("inside_diameter")
-
-    @property
-    def root_diameter(self) -> float:
-        """Diameter of the root circle, which lies outside [``unit``]."""
-        return self._number("ring_root_diameter")
+    inside_diameter = ByTheory("Diameter of the tip circle, which lies inside [``unit``].")
+    root_diameter = ByTheory(
+        "Diameter of the root circle, which lies outside [``unit``].", "ring_root_diameter"
+    )
 
     @property
     def undercut(self) -> bool:

@@ -18,7 +18,7 @@ from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import usual_unit, written
 
 from .checks import within
-from .explained import Explained
+from .explained import ByTheory, Explained
 from .gear import Gear
 from .mesh import Mesh
 from .published.strength import Bending, form_factor, speed_constant, static_stress
@@ -143,25 +143,14 @@ class Load(Explained):
             numbers["force_angle"] = self.mesh.operating_pressure_angle
         return MappingProxyType(numbers)
 
-    @property
-    def tangential_force(self) -> float:
-        """The part of the tooth force that turns the gears, along the pitch circles [N or lbf]."""
-        return self.numbers["tangential_force"]
-
-    @property
-    def separating_force(self) -> float:
-        """The part of the tooth force that pushes the shafts apart [N or lbf]."""
-        return self.numbers["separating_force"]
-
-    @property
-    def normal_force(self) -> float:
-        """The whole tooth force, along the line of action [N or lbf]; it also loads each shaft."""
-        return self.numbers["normal_force"]
-
-    @property
-    def driven_torque(self) -> float:
-        """Torque on the driven gear, less the losses of the mesh [N*m or lbf*in]."""
-        return self.numbers["driven_torque"]
+    tangential_force = ByTheory(
+        "The part of the tooth force that turns the gears, along the pitch circles [N or lbf]."
+    )
+    separating_force = ByTheory("The part of the tooth force that pushes the shafts apart [N or lbf].")
+    normal_force = ByTheory(
+        "The whole tooth force, along the line of action [N or lbf]; it also loads each shaft."
+    )
+    driven_torque = ByTheory("Torque on the driven gear, less the losses of the mesh [N*m or lbf*in].")
 
     @property
     def power(self) -> float:

@@ -24,7 +24,7 @@ from gearlab.theory.units import N
 from . import rolled, standing
 from .alignment import aligned
 from .checks import finite, within
-from .explained import Explained
+from .explained import ByTheory, Explained
 from .gear import Gear
 from .working import pair_givens, worked_out
 
@@ -217,20 +217,9 @@ class Mesh(Explained):
             )
         return self.numbers[word]
 
-    @property
-    def ratio(self) -> float:
-        """Driver turns per driven turn (driven teeth over driver teeth) [-]."""
-        return self._number("ratio")
-
-    @property
-    def reference_centre_distance(self) -> float:
-        """Distance at which the pitch circles touch [``unit``]."""
-        return self._number("reference_centre_distance")
-
-    @property
-    def operating_pressure_angle(self) -> float:
-        """Pressure angle at this centre distance [deg]."""
-        return self._number("operating_pressure_angle")
+    ratio = ByTheory("Driver turns per driven turn (driven teeth over driver teeth) [-].")
+    reference_centre_distance = ByTheory("Distance at which the pitch circles touch [``unit``].")
+    operating_pressure_angle = ByTheory("Pressure angle at this centre distance [deg].")
 
     @property
     def operating_pitch_diameters(self) -> tuple[float, float]:
@@ -247,10 +236,7 @@ class Mesh(Explained):
         """
         return self._number("contact_ratio")
 
-    @property
-    def length_of_action(self) -> float:
-        """Length of the path along which two teeth touch [``unit``]."""
-        return self._number("length_of_action")
+    length_of_action = ByTheory("Length of the path along which two teeth touch [``unit``].")
 
     @property
     def backlash(self) -> float:

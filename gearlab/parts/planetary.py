@@ -13,7 +13,7 @@ from gearlab.theory.units import shown_unit
 from .alignment import aligned
 from .amounts import FASTEST, STRONGEST, Amounts, real
 from .checks import whole, within
-from .explained import Explained, Sized
+from .explained import ByTheory, Explained, Sized
 from .gear import Gear
 from .internal import InternalGear
 from .mesh import Mesh
@@ -206,15 +206,8 @@ class Planetary(Sized, Explained):
         """True if equally spaced planets all find their teeth."""
         return self.assembly_remainder == 0
 
-    @property
-    def planet_spacing(self) -> float:
-        """From planet to neighbouring planet, pin to pin [``unit``]."""
-        return self.numbers["planet_spacing"]
-
-    @property
-    def planet_gap(self) -> float:
-        """Room between the tips of neighbouring planets [``unit``]."""
-        return self.numbers["planet_gap"]
+    planet_spacing = ByTheory("From planet to neighbouring planet, pin to pin [``unit``].")
+    planet_gap = ByTheory("Room between the tips of neighbouring planets [``unit``].")
 
     @cached_property
     def carrier_radius(self) -> float:

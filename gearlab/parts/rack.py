@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from functools import cached_property
 
 import numpy as np
 
-from gearlab.shape import Rack as BasicRack
 from gearlab.shape.outline import chord_tolerance
 from gearlab.shape.straight import rack_tooth
-from gearlab.theory import ToothSystem, derive, system
+from gearlab.theory import derive
 
 from .checks import whole, within
-from .explained import Sized
+from .explained import OfASystem
 
 
 @dataclass(frozen=True, repr=False)
-class Rack(Sized):
+class Rack(OfASystem):
     """A straight rack of the standard form.
 
     teeth: number of teeth [-], 2 to 2000.
@@ -49,15 +47,8 @@ class Rack(Sized):
     def __post_init__(self):
         put = object.__setattr__
         put(self, "teeth", whole("teeth", self.teeth, 2, 2000))
-        if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(
-                "give exactly one of diametral_pitch [1/in] and module [mm];"
-                f" {'neither was' if self.module is None else 'both were'} given"
-            )
-        for name, unit in (("diametral_pitch", "1/in"), ("module", "mm")):
-            if getattr(self, name) is not None:
-                put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
-        put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
+        self._check_size()
+        self._check_angle()
         height = (
             5 * self.scale
             if self.pitch_height is None
@@ -88,29 +79,8 @@ class Rack(Sized):
         return cls(round(derive("rack_teeth", givens, kind="rack and pinion").result), **size)
 
     def __repr__(self) -> str:
-        size = (
-            f"module={self.module:g}"
-            if self.module is not None
-            else f"diametral_pitch={self.diametral_pitch:g}"
-        )
         angle = "" if self.pressure_angle == 20 else f", pressure_angle={self.pressure_angle:g}"
-        return f"Rack({self.teeth}, {size}{angle})"
-
-    @cached_property
-    def system(self) -> ToothSystem:
-        """The row of the tooth system, with its source."""
-        return system(self.tooth_system, self.pressure_angle)
-
-    @cached_property
-    def basic(self) -> BasicRack:
-        """The basic rack it is part of, in modules."""
-        row = self.system
-        return BasicRack(
-            math.radians(self.pressure_angle),
-            row.addendum,
-            row.dedendum + row.extra(self.unit) / self.scale,
-            row.tip_radius,
-        )
+        return f"Rack({self.teeth}, {self._named_size()}{angle})"
 
     @property
     def circular_pitch(self) -> float:

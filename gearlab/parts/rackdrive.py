@@ -14,7 +14,7 @@ from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import N
 
 from .checks import finite, whole, within
-from .explained import Explained
+from .explained import ByTheory, Explained
 from .gear import Gear
 from .rack import Rack
 from .working import worked_out
@@ -125,20 +125,9 @@ class RackDrive(Explained):
         """
         return SIDES[self.side]
 
-    @property
-    def travel_per_turn(self) -> float:
-        """Rack travel in one turn of the pinion, as a size [``unit``]."""
-        return self.numbers["travel_per_turn"]
-
-    @property
-    def mounting_height(self) -> float:
-        """From the rack's back to the pinion's centre [``unit``]."""
-        return self.numbers["mounting_height"]
-
-    @property
-    def largest_travel(self) -> float:
-        """From stop to stop, so that the spare teeth stay in mesh [``unit``]."""
-        return self.numbers["largest_travel"]
+    travel_per_turn = ByTheory("Rack travel in one turn of the pinion, as a size [``unit``].")
+    mounting_height = ByTheory("From the rack's back to the pinion's centre [``unit``].")
+    largest_travel = ByTheory("From stop to stop, so that the spare teeth stay in mesh [``unit``].")
 
     @property
     def stops(self) -> tuple[float, float]:

@@ -15,15 +15,14 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar
 import numpy as np
 
 from gearlab.shape.form import Form
-from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import MOST_TEETH
-from gearlab.theory import ToothSystem, quantity, system
+from gearlab.theory import quantity
 from gearlab.theory.numbers import Told
 from gearlab.theory.ranges import Refusal
 
 from . import naming
 from .checks import whole, within
-from .explained import Explained, Sized
+from .explained import ByTheory, Explained, OfASystem
 
 if TYPE_CHECKING:
     from gearlab.theory.scope import Scope
@@ -32,7 +31,7 @@ AnyForm = TypeVar("AnyForm", bound=Form)
 
 
 @dataclass(frozen=True, repr=False)
-class Toothed(Sized, Explained):
+class Toothed(OfASystem, Explained):
     """A body with involute teeth of one size; ``Gear`` and ``InternalGear`` are two of them."""
 
     teeth: int
@@ -63,16 +62,8 @@ class Toothed(Sized, Explained):
     def __post_init__(self):
         put = object.__setattr__
         put(self, "teeth", whole("teeth", self.teeth, self.fewest_teeth, MOST_TEETH))
-        if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(
-                "give exactly one of diametral_pitch [1/in] and module [mm];"
-                f" {'neither was' if self.module is None else 'both were'} given. With the diametral pitch"
-                " all lengths are inches, with the module millimetres"
-            )
-        for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
-            if getattr(self, name) is not None:
-                put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
-        put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
+        self._check_size(". With the diametral pitch all lengths are inches, with the module millimetres")
+        self._check_angle()
         put(self, "profile_shift", within("profile_shift", self.profile_shift, -2.0, 3.0, "modules"))
         put(self, "tooth_thinning", within("tooth_thinning", self.tooth_thinning, 0.0, math.inf, self.unit))
         put(self, "tip_shortening", within("tip_shortening", self.tip_shortening, 0.0, math.inf, self.unit))
@@ -88,24 +79,12 @@ class Toothed(Sized, Explained):
         return f"{type(self).__name__}({', '.join([str(self.teeth), *given])})"
 
     # -- what it is ------------------------------------------------------------------------------------
-    @cached_property
-    def system(self) -> ToothSystem:
-        """The row of the tooth system, with its source."""
-        return system(self.tooth_system, self.pressure_angle)
-
     def _cut(self, form: Callable[..., AnyForm]) -> AnyForm:
         """The tooth of a class of shape, in modules."""
-        row = self.system
-        rack = Rack(
-            math.radians(self.pressure_angle),
-            row.addendum,
-            row.dedendum + row.extra(self.unit) / self.scale,
-            row.tip_radius,
-        )
         try:
             return form(
                 self.teeth,
-                rack,
+                self.basic,
                 self.profile_shift,
                 self.tooth_thinning / self.scale,
                 self.tip_shortening / self.scale,
@@ -190,55 +169,16 @@ class Toothed(Sized, Explained):
             raise ValueError(f"{quantity(word).meaning} has no value for {self.name}: {why}")
         return self.numbers[word]
 
-    @property
-    def pitch_diameter(self) -> float:
-        """Pitch diameter [``unit``]."""
-        return self._number("pitch_diameter")
-
-    @property
-    def base_diameter(self) -> float:
-        """Base diameter [``unit``]."""
-        return self._number("base_diameter")
-
-    @property
-    def circular_pitch(self) -> float:
-        """Circular pitch [``unit``]."""
-        return self._number("circular_pitch")
-
-    @property
-    def base_pitch(self) -> float:
-        """Base pitch [``unit``]."""
-        return self._number("base_pitch")
-
-    @property
-    def addendum(self) -> float:
-        """Addendum [``unit``]."""
-        return self._number("addendum")
-
-    @property
-    def dedendum(self) -> float:
-        """Dedendum [``unit``]."""
-        return self._number("dedendum")
-
-    @property
-    def whole_depth(self) -> float:
-        """Whole depth [``unit``]."""
-        return self._number("whole_depth")
-
-    @property
-    def working_depth(self) -> float:
-        """Working depth with a mate of the same tooth system [``unit``]."""
-        return self._number("working_depth")
-
-    @property
-    def clearance(self) -> float:
-        """Clearance with a mate of the same tooth system [``unit``]."""
-        return self._number("clearance")
-
-    @property
-    def tooth_thickness(self) -> float:
-        """Tooth thickness, an arc on the pitch circle [``unit``]."""
-        return self._number("tooth_thickness")
+    pitch_diameter = ByTheory("Pitch diameter [``unit``].")
+    base_diameter = ByTheory("Base diameter [``unit``].")
+    circular_pitch = ByTheory("Circular pitch [``unit``].")
+    base_pitch = ByTheory("Base pitch [``unit``].")
+    addendum = ByTheory("Addendum [``unit``].")
+    dedendum = ByTheory("Dedendum [``unit``].")
+    whole_depth = ByTheory("Whole depth [``unit``].")
+    working_depth = ByTheory("Working depth with a mate of the same tooth system [``unit``].")
+    clearance = ByTheory("Clearance with a mate of the same tooth system [``unit``].")
+    tooth_thickness = ByTheory("Tooth thickness, an arc on the pitch circle [``unit``].")
 
     # -- shape -----------------------------------------------------------------------------------------
     def outline(self, tolerance: float = 1e-4) -> np.ndarray:

@@ -8,7 +8,7 @@ import numpy as np
 
 from ...parts import Mesh
 from ..scene import Scene
-from ..shapes import Arc, Circle, Line, Outline, Shape
+from ..shapes import Arc, Circle, Line, Outline, Shape, rectangle
 from .letters import Letters, dot, named, polar, scene
 
 
@@ -22,7 +22,7 @@ def holes(letters: Letters, mesh: Mesh) -> Scene:
     lean, (x, y) = 24.0, (1.35 * radius, 1.9 * radius)
     other = polar((x, y), distance, lean)
     length, height = other[0] + 1.1 * other_radius, other[1] + 1.1 * other_radius
-    frame = np.array([[0, 0], [length, 0], [length, height], [0, height]])
+    frame = rectangle(0, 0, length, height)
     shapes: list[Shape] = [
         Outline(frame, "outline", closed=True),
         Circle((x, y), radius, "outside circle", "driver"),
@@ -54,7 +54,7 @@ def stack(letters: Letters, mesh: Mesh) -> Scene:
     middle = high - face / 2
 
     def block(left: float, right: float, low: float, high: float, role: str, of: str = "") -> Outline:
-        return Outline(np.array([[left, low], [right, low], [right, high], [left, high]]), role, of)
+        return Outline(rectangle(left, low, right, high), role, of)
 
     shapes: list[Shape] = [
         block(-30, 30, 0, plate, "outline"),

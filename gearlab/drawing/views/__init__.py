@@ -14,7 +14,7 @@ from .idler import idler_push
 from .jaws import jaws
 from .limits import limits
 from .mounted import mounted
-from .pair import pair, pitch_circles
+from .pair import pair, pitch_circles, wished
 from .planetary import planetary
 from .plate import plate
 from .rack import rack
@@ -26,7 +26,6 @@ from .tilted import tilted
 from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
-from .wished import wished
 
 __all__ = [
     "ANATOMY",

@@ -13,7 +13,7 @@ import numpy as np
 from ...parts import Gear, Mesh
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Arc, Dot, Label, Line, Outline, Shape, Strokes, point
+from ..shapes import Arc, Dot, Label, Line, Outline, Shape, Strokes, point, rectangle
 from .centres import SIDES, Couple, OnCentre, counts, extent
 
 OVER = 0.125  # how far the scale of angles goes on beyond one pitch, at either end [pitches]
@@ -198,7 +198,7 @@ def _bands(
     low, high = -OVER * pitch, (1 + OVER) * pitch
 
     def box(first: float, last: float) -> np.ndarray:
-        return np.array([[at(first), floor], [at(last), floor], [at(last), roof], [at(first), roof]])
+        return rectangle(at(first), floor, at(last), roof)
 
     shapes: list[Shape] = [Outline(box(low, high), "construction")]
     if window is None:

@@ -5,15 +5,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from ...parts import Planetary
 from ...parts.design import BevelTable, Design, PlanetaryTable, RackTable
 from ...parts.made import BevelPart
 from ...parts.made.otherdata import cone_of
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, rectangle
 from .cones import cones
 from .driven import set_circles
 from .planetary import planetary
@@ -36,7 +34,7 @@ def outlines(design: Design, sentence: str, why: str) -> Scene:
     shapes: list[Shape] = []
     if design.plate is not None:
         length, height = design.plate.length, design.plate.height
-        shapes.append(Outline(np.array([[0, 0], [length, 0], [length, height], [0, height]]), "gear", "gear"))
+        shapes.append(Outline(rectangle(0, 0, length, height), "gear", "gear"))
     for shaft in design.standing:
         shapes += [Circle(shaft.place, shaft.diameter / 2, "hole"), Dot(shaft.place, "centre")]
     for table in design.gear:

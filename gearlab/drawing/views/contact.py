@@ -11,7 +11,7 @@ from ...parts import Mesh
 from .. import numerals
 from ..motion import Carry, Slide
 from ..scene import Scene
-from ..shapes import Dot, Label, Line, Outline, Shape
+from ..shapes import Dot, Label, Line, Outline, Shape, rectangle
 from .action import Action, action
 from .centres import SIDES, counts, in_mesh
 
@@ -153,4 +153,4 @@ class _Strip:
 
 
 def _box(x: float, y: float, wide: float, high: float) -> np.ndarray:
-    return np.array([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)])
+    return rectangle(x, y, x + wide, y + high)

@@ -16,7 +16,7 @@ from .. import numerals
 from ..depth import by_depth
 from ..motion import Turn
 from ..scene import Scene
-from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth, rectangle
 from . import driven
 from .alone import alone, outlines
 from .body import SLOPE, above_root, hatch, rim, tooth_outline
@@ -147,7 +147,7 @@ def angles(design: Design) -> dict[str, float]:
     turned: dict[str, float] = {}
     for _ in design.mesh:
         for pair in design.mesh:
-            for first, second in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
+            for first, second in (pair.gears, pair.gears[::-1]):
                 gear, other = design.of(first), design.of(second)
                 if second in turned or (first not in turned and turned) or gear.internal:
                     continue
@@ -168,7 +168,7 @@ def role_of(design: Design, name: str) -> str:
 
 def _front(design: Design, scale: float, marked: str, turning: float) -> list[Shape]:
     length, height, unit = design.on_plate.length, design.on_plate.height, design.unit
-    plate = np.array([[0, 0], [length, 0], [length, height], [0, height]])
+    plate = rectangle(0, 0, length, height)
     shapes: list[Shape] = [Outline(plate, "gear", "gear")]
     stands, named = angles(design), driven.letters(design)
     order = sorted((table.name for table in design.gear), key=design.face_height)
@@ -192,7 +192,7 @@ def _front(design: Design, scale: float, marked: str, turning: float) -> list[Sh
             shapes.append(_arrow(design, name, turning * turn, scale))
     places = 2 if unit == "mm" else 4
     for pair in design.mesh:
-        first, second = (design.shaft_of(name).place for name in (pair.driver, pair.driven))
+        first, second = (design.shaft_of(name).place for name in pair.gears)
         shapes.append(Line(first, second, "line of centres"))
     low = _extent(design)[0][1]
     size = f"plate {numerals.plain(length, places)} x {numerals.plain(height, places)} {unit}"
@@ -204,11 +204,7 @@ def _planes(design: Design, order: Sequence[str]) -> dict[str, int]:
     """Planes of the gears, the lower first: what is in mesh lies in one."""
     planes: dict[str, int] = {}
     for name in order:
-        mates = [
-            pair.driven if pair.driver == name else pair.driver
-            for pair in design.mesh
-            if name in (pair.driver, pair.driven)
-        ]
+        mates = [pair.mate_of(name) for pair in design.meshes_of(name)]
         met = [planes[mate] for mate in mates if mate in planes]
         planes[name] = met[0] if met else len(set(planes.values()))
     return planes
@@ -278,10 +274,10 @@ def _arrow(design: Design, name: str, turn: float, scale: float) -> Shape:
 def _pieces(design: Design, shaft: ShaftTable) -> list[Piece]:
     """What stands on a shaft, from behind the plate to its end."""
     unit, named = design.unit, driven.letters(design)
-    thick, places = design.on_plate.thickness, 3 if unit == "mm" else 4
+    thick = design.on_plate.thickness
 
     def say(low: float, high: float) -> str:
-        return numerals.plain(high - low, places)
+        return numerals.size(high - low, unit)
 
     pieces = []
     if shaft.behind:
@@ -331,7 +327,7 @@ def _side(
     for piece in pieces:
         radius = min(piece.radius, cap)
         y0, y1 = base + piece.low, base + piece.high
-        box = np.array([[x - radius, y0], [x + radius, y0], [x + radius, y1], [x - radius, y1]])
+        box = rectangle(x - radius, y0, x + radius, y1)
         shapes.append(Outline(box, piece.role, piece.role))
     shapes.append(Outline(rod, "hidden outline", "gear"))
     middles = [base + (piece.low + piece.high) / 2 for piece in pieces]
@@ -344,13 +340,8 @@ def _side(
             Line((x + cap + 3 / scale, middle), (column - 3 / scale, stand), "construction"),
             Label((column, stand), piece.words, align="start", size="small"),
         ]
-    places = 3 if design.unit == "mm" else 4
-    words = (
-        f"{shaft.name}\n{numerals.plain(length, places)}"
-        if shaft.length is not None
-        else f"{shaft.name}\nlength open"
-    )
-    shapes.append(Label((x, base + low), words, (0.0, -20.0), size="small"))
+    words = numerals.size(length, design.unit) if shaft.length is not None else "length open"
+    shapes.append(Label((x, base + low), f"{shaft.name}\n{words}", (0.0, -20.0), size="small"))
     return shapes
 
 

@@ -7,12 +7,10 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from ...parts import Train
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Dimension, Label, Line, Outline, Shape
+from ..shapes import Dimension, Label, Line, Outline, Shape, rectangle
 from .centres import lowest_tip
 from .train import Seen, bodies, middles, pitch_points, seen
 
@@ -138,7 +136,7 @@ def _beside(train: Train, left: float, right: float, scale: float) -> list[Shape
 
 
 def _block(low: float, high: float, y: float, half: float, role: str, of: str = "") -> Outline:
-    return Outline(np.array([(low, y - half), (high, y - half), (high, y + half), (low, y + half)]), role, of)
+    return Outline(rectangle(low, y - half, high, y + half), role, of)
 
 
 def sentence(train: Train, first_speed: float | None) -> str:

@@ -11,7 +11,7 @@ import numpy as np
 
 from .. import numerals, style
 from ..scene import Scene
-from ..shapes import Dimension, Label, Line, Outline, Shape
+from ..shapes import Dimension, Label, Line, Outline, Shape, rectangle
 from ..svg import TYPE_WIDTH
 
 Piece = tuple[str, float, float, str]  # name, length and diameter [unit], how it looks
@@ -49,7 +49,6 @@ def stack(
     mm in all; the shaft is 45 mm long.
     """
     pieces = [piece for piece in pieces if piece[1] > 0]
-    places = 3 if unit == "mm" else 4
     total = sum(length for _, length, _, _ in pieces)
     longest = max(total, shaft_length)
     # wide pieces are broken off there, or the picture would be all wheel
@@ -57,9 +56,8 @@ def stack(
     top = min(room, max(height for _, _, height, _ in pieces)) / 2
     scale = (width - 48) / longest
     half = shaft_diameter / 2
-    shaft = np.array([[0, -half], [shaft_length, -half], [shaft_length, half], [0, half]])
-    shapes: list[Shape] = [Outline(shaft, "driver")]
-    words = [f"{name}\n{numerals.plain(length, places)}" for name, length, _, _ in pieces]
+    shapes: list[Shape] = [Outline(rectangle(0, -half, shaft_length, half), "driver")]
+    words = [f"{name}\n{numerals.size(length, unit)}" for name, length, _, _ in pieces]
     ends = np.cumsum([length for _, length, _, _ in pieces])
     middles = [float(end - length / 2) for end, (_, length, _, _) in zip(ends, pieces)]
     widths = [max(map(len, text.split("\n"))) * style.TYPE["small"] * TYPE_WIDTH / scale for text in words]
@@ -80,7 +78,7 @@ def stack(
     left = min(0.0, stands[0] - widths[0] / 2 + 16 / scale)
     right = max(longest, stands[-1] + widths[-1] / 2 - 16 / scale)
     for length, what, down, of in ((total, "needed", 30, ""), (shaft_length, "shaft", 72, "driver")):
-        size = f"{what} {numerals.plain(length, places)} {unit}"
+        size = f"{what} {numerals.size(length, unit)} {unit}"
         wide = (len(size) * style.TYPE["normal"] * TYPE_WIDTH + 12) / scale
         beside = wide > length  # words wider than their line stand beside it
         ends_at = (0.0, -top), (length, -top)
@@ -89,7 +87,7 @@ def stack(
     # words may stand out beyond a short shaft; the scale stays, the picture gets wider
     return Scene(
         tuple(shapes),
-        _sentence(pieces, total, shaft_length, unit, places),
+        _sentence(pieces, total, shaft_length, unit),
         unit,
         title="stack along the shaft",
         margin=(48.0 + (_LEADER / 2 if moved else 0), 24.0, 20.0, 24.0),
@@ -98,11 +96,11 @@ def stack(
     )
 
 
-def _sentence(pieces: Sequence[Piece], total: float, shaft_length: float, unit: str, places: int) -> str:
-    lengths = ", ".join(f"{name} {numerals.plain(length, places)} {unit}" for name, length, _, _ in pieces)
+def _sentence(pieces: Sequence[Piece], total: float, shaft_length: float, unit: str) -> str:
+    lengths = ", ".join(f"{name} {numerals.size(length, unit)} {unit}" for name, length, _, _ in pieces)
     return (
-        f"Along the shaft: {lengths}: {numerals.plain(total, places)} {unit} in all; the shaft is"
-        f" {numerals.plain(shaft_length, places)} {unit} long."
+        f"Along the shaft: {lengths}: {numerals.size(total, unit)} {unit} in all; the shaft is"
+        f" {numerals.size(shaft_length, unit)} {unit} long."
     )
 
 

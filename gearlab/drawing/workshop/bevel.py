@@ -11,7 +11,7 @@ from ...parts.made import BevelPart
 from ...parts.made.otherdata import Cone, bevel_data, cone_of
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes, cross
 from ..views.bevelteeth import half_profile
 from .block import block, block_height, data_rows, said_width
 from .onpages import Picture, on_pages, one_page
@@ -59,11 +59,7 @@ def _picture(part: BevelPart, factor: float = 1.0) -> Scene:
 
 def _section(part: BevelPart, cone: Cone, mm: float) -> tuple[list[Shape], float, float]:
     """The section along the axis, the apex on the left; how high and how far it reaches [unit]."""
-    places = 3 if part.unit == "mm" else 4
-
-    def said(size: float) -> str:
-        return numerals.plain(size, places)
-
+    say = partial(numerals.size, unit=part.unit)
     tip, root = np.array(cone.at(cone.addendum)), np.array(cone.at(-cone.dedendum))
     pitch = np.array(cone.at(0.0))
     near_tip, near_root = (np.array(cone.at(h, cone.small)) for h in (cone.addendum, -cone.dedendum))
@@ -90,24 +86,24 @@ def _section(part: BevelPart, cone: Cone, mm: float) -> tuple[list[Shape], float
     across, mount, crown = pair.outside_diameters[side], pair.apex_distances[side], pair.crown_distances[side]
     shapes += [
         Dimension((tip[0], -tall), (tip[0], tall), "", -(end - tip[0] + 10 * mm)),
-        Label((end + 13 * mm, 0.0), f"\u2300 {said(across)}", align="start", role="dimension"),
-        Dimension((0.0, -tall), (crown, -tall), said(crown), -7 * mm),
-        Dimension((0.0, -tall), (mount, -tall), f"{said(mount)} mounting", -15 * mm),
-        Dimension((0.0, 0.0), (pitch[0], pitch[1]), said(cone.distance), (cone.addendum + 14 * mm)),
+        Label((end + 13 * mm, 0.0), f"\u2300 {say(across)}", align="start", role="dimension"),
+        Dimension((0.0, -tall), (crown, -tall), say(crown), -7 * mm),
+        Dimension((0.0, -tall), (mount, -tall), f"{say(mount)} mounting", -15 * mm),
+        Dimension((0.0, 0.0), (pitch[0], pitch[1]), say(cone.distance), (cone.addendum + 14 * mm)),
     ]
     if part.face_width is not None:
         near = cone.small * pitch
-        words, off = said(part.face_width), cone.addendum + 6 * mm
+        words, off = say(part.face_width), cone.addendum + 6 * mm
         shapes.append(Dimension((near[0], near[1]), (pitch[0], pitch[1]), words, off, text_at=1))
     degrees = math.degrees(cone.angle)
     at = 0.5 * cone.small * cone.distance
     shapes.append(Arc((0.0, 0.0), at, 0.0, degrees, "dimension"))
     shapes.append(Label((-7 * mm, -5 * mm), f"{degrees:.2f}\u00b0", align="end", size="small"))
     if part.bore is not None:
-        words = f"bore \u2300 {said(part.bore)}, as its shaft"
+        words = f"bore \u2300 {say(part.bore)}, as its shaft"
         shapes.append(Label((end + 13 * mm, -8 * mm), words, align="start", size="small"))
         end += (said_width(words) - 12) * mm
-    return shapes, tall, max(end, end + (said_width(f"\u2300 {said(across)}", bold=True) - 12) * mm)
+    return shapes, tall, max(end, end + (said_width(f"\u2300 {say(across)}", bold=True) - 12) * mm)
 
 
 def back_cone(part: BevelPart, notes: bool = True) -> Scene:
@@ -125,7 +121,6 @@ def back_cone(part: BevelPart, notes: bool = True) -> Scene:
     Source: Tredgold's construction (standard texts on bevel gears).
     """
     unit, mm, cone, pair = part.unit, paper(part.unit), cone_of(part), part.pair
-    places = 3 if unit == "mm" else 4
     radius, root = cone.back_radius, cone.back_radius - cone.dedendum
     inner = max(0.2 * root, root - BAND * pair.scale)
     sector = 360.0 * math.cos(cone.angle)
@@ -150,13 +145,10 @@ def back_cone(part: BevelPart, notes: bool = True) -> Scene:
     far, near = root - 0.15 * (root - inner), inner + 0.15 * (root - inner)
     glue = _round([[root, end], [far, end - tab], [near, end - tab], [inner, end]])
     shapes.append(Outline(glue, "hidden outline", "gear", closed=False))
-    shapes += [
-        Line((-4 * mm, 0.0), (4 * mm, 0.0), "construction"),
-        Line((0.0, -4 * mm), (0.0, 4 * mm), "construction"),
-    ]
+    shapes += cross((0.0, 0.0), 4 * mm)
     text = (
         f"{part.name}, developed back cone: a sector of {sector:.2f} deg with a pitch radius of"
-        f" {numerals.plain(radius, places)} {unit} and {part.teeth} teeth."
+        f" {numerals.size(radius, unit)} {unit} and {part.teeth} teeth."
     )
     spots = np.vstack([_round(edge), glue, [[-4 * mm, -4 * mm], [4 * mm, 4 * mm]]])
     (x0, y0), (x1, y1) = spots.min(0), spots.max(0)
@@ -165,10 +157,10 @@ def back_cone(part: BevelPart, notes: bool = True) -> Scene:
             "developed back cone",
             "cut it out, roll it, glue the tab behind: it lies on the large ends of the teeth",
         ),
-        ("sector, pitch radius", f"{sector:.2f} deg, {numerals.plain(radius, places)} {unit}"),
+        ("sector, pitch radius", f"{sector:.2f} deg, {numerals.size(radius, unit)} {unit}"),
         (
             "pitch arc",
-            f"{numerals.plain(math.radians(sector) * radius, places)} {unit}, as the large pitch circle",
+            f"{numerals.size(math.radians(sector) * radius, unit)} {unit}, as the large pitch circle",
         ),
         ("teeth", f"{part.teeth}, of {pair.virtual_teeth[part.side]:.2f} on the full circle"),
     ]

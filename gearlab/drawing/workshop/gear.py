@@ -11,7 +11,7 @@ from ...parts import Gear, InternalGear
 from ...parts.made import GearPart, Limits, ToothData
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, points_turned
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, cross, points_turned, rectangle
 from .block import TWO, Row, block, block_height, data_rows, said_width
 from .onpages import Picture, on_pages
 from .section import SPACING, cut_open, paper
@@ -90,15 +90,11 @@ def _page(part: GearPart, data: ToothData, face: bool, factor: float = 1.0) -> S
 
 def _made_rows(part: GearPart) -> list[Row]:
     """What is made of it besides its teeth: bore, hub, keyway, screw hole, rim, in words."""
-    unit, places = part.unit, 3 if part.unit == "mm" else 4
-
-    def said(size: float) -> str:
-        return numerals.plain(size, places)
-
+    unit, say = part.unit, partial(numerals.size, unit=part.unit)
     rows: list[Row] = []
     ring = isinstance(part.toothed, InternalGear)
     if ring and part.rim_diameter is not None:
-        rows.append(("rim diameter", f"{said(part.rim_diameter)} {unit}"))
+        rows.append(("rim diameter", f"{say(part.rim_diameter)} {unit}"))
     elif ring:
         rows.append(("rim", f"not stated; drawn {RIM:g} tooth depths thick (common practice)"))
     if part.bore is not None and not ring:
@@ -107,14 +103,14 @@ def _made_rows(part: GearPart) -> list[Row]:
         )
     if part.hub_diameter is not None and part.hub_projection:
         side = "towards the plate" if part.hub_side == "plate" else "away from the plate"
-        rows.append(("hub", f"{said(part.hub_diameter)} x {said(part.hub_projection)} {unit}, {side}"))
+        rows.append(("hub", f"{say(part.hub_diameter)} x {say(part.hub_projection)} {unit}, {side}"))
     if part.keyway is not None and part.bore is not None:
         key = part.keyway
         under = f", under a {key.on}" if key.on else ""
-        over = said(part.bore.nominal + key.depth)
-        rows.append(("keyway", f"{said(key.width)} wide, {over} {unit} over bore and keyway{under}"))
+        over = say(part.bore.nominal + key.depth)
+        rows.append(("keyway", f"{say(key.width)} wide, {over} {unit} over bore and keyway{under}"))
     if part.screw is not None:
-        rows.append(("set screw hole", f"{_screw_words(part)}, {said(part.screw.place)} from the lower end"))
+        rows.append(("set screw hole", f"{_screw_words(part)}, {say(part.screw.place)} from the lower end"))
     return rows
 
 
@@ -136,11 +132,9 @@ def _sentence(part: GearPart) -> str:
 
 
 def _size(size: Limits, unit: str) -> str:
-    places = 3 if unit == "mm" else 4
-    text = f"{numerals.plain(size.nominal, places)} {unit}"
     if size.low is None or size.high is None:
-        return text
-    return f"{numerals.plain(size.low, places)} to {numerals.plain(size.high, places)} {unit}"
+        return f"{numerals.size(size.nominal, unit)} {unit}"
+    return f"{numerals.size(size.low, unit)} to {numerals.size(size.high, unit)} {unit}"
 
 
 def _face(part: GearPart, radius: float, mm: float) -> list[Shape]:
@@ -167,15 +161,10 @@ def _face(part: GearPart, radius: float, mm: float) -> list[Shape]:
         shapes.append(Circle((0.0, 0.0), part.hub_diameter / 2, "hidden outline", "gear"))
     if part.bore is not None and not isinstance(gear, InternalGear):
         shapes.append(Outline(bore_outline(part), "hole"))
-    reach = 3 * mm
-    shapes += [
-        Line((-reach, 0.0), (reach, 0.0), "construction"),
-        Line((0.0, -reach), (0.0, reach), "construction"),
-        Dot((0.0, 0.0), "centre"),
-    ]
+    shapes += [*cross((0.0, 0.0), 3 * mm), Dot((0.0, 0.0), "centre")]
     if isinstance(gear, InternalGear) and part.rim_diameter is None:
         return shapes
-    words = f"\u2300 {numerals.plain(2 * radius, 3 if unit == 'mm' else 4)}"
+    words = f"\u2300 {numerals.size(2 * radius, unit)}"
     return [*shapes, Dimension((-radius, 0.0), (radius, 0.0), words, -(radius + 7 * mm))]
 
 
@@ -195,7 +184,7 @@ def bore_outline(part: GearPart) -> np.ndarray:
 
 def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
     """The section along the axis, from the lower end on the left, with its dimensions."""
-    gear, unit, places = part.toothed, part.unit, 3 if part.unit == "mm" else 4
+    gear, unit = part.toothed, part.unit
     if part.face_width is None:
         return []
     shapes: list[Shape] = []
@@ -215,9 +204,7 @@ def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
             shapes += cut_open((box[0], box[1], box[3], box[2]), SPACING * mm)
             if body.what == "face":  # teeth are not hatched: the cut goes beside them (ISO 2203)
                 low, high = sorted((way * teeth[0], way * teeth[1]))
-                shapes.append(
-                    Outline(np.array([[x0, low], [x1, low], [x1, high], [x0, high]]), "outline", "gear")
-                )
+                shapes.append(Outline(rectangle(x0, low, x1, high), "outline", "gear"))
                 pitch = way * gear.pitch_diameter / 2
                 shapes.append(Line((x0 - 2 * mm, pitch), (x1 + 2 * mm, pitch), "pitch circle", "gear"))
     end = left + part.overall_length
@@ -225,7 +212,7 @@ def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
     shapes += _screw(part, left, mm)
     widest = max([body.radius for body in part.bodies] + [_radius(part)])
     for row, (low, high) in enumerate(_lengths(part)):
-        text = numerals.plain(high - low, places)
+        text = numerals.size(high - low, unit)
         shapes.append(Dimension((left + low, -widest), (left + high, -widest), text, -(7 + 7 * row) * mm))
     if part.bore is not None and not isinstance(gear, InternalGear):
         shapes += [
@@ -239,7 +226,7 @@ def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
             Dimension(
                 (side, -hub.radius),
                 (side, hub.radius),
-                f"\u2300 {numerals.plain(part.hub_diameter, places)}",
+                f"\u2300 {numerals.size(part.hub_diameter, unit)}",
                 (9 if hub.low == 0 else -16) * mm,
                 text_at=-1,
             )
@@ -253,11 +240,10 @@ def _lengths(part: GearPart) -> list[tuple[float, float]]:
 
 
 def _diameter(size: Limits, unit: str) -> str:
-    places = 3 if unit == "mm" else 4
-    text = f"\u2300 {numerals.plain(size.nominal, places)}"
+    text = f"\u2300 {numerals.size(size.nominal, unit)}"
     if size.low is None or size.high is None:
         return text
-    up, down = (numerals.plain(limit - size.nominal, places) for limit in (size.high, size.low))
+    up, down = (numerals.size(limit - size.nominal, unit) for limit in (size.high, size.low))
     return f"{text}\n{'+' if not up.startswith(numerals.MINUS) else ''}{up}\n{down}"
 
 

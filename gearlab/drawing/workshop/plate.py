@@ -14,7 +14,7 @@ import numpy as np
 from ...parts.made import PlateHole, PlatePart
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Box, Circle, Dimension, Dot, Label, Line, Outline, Shape
+from ..shapes import Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, cross, rectangle
 from .block import Row, block, block_height, said_width
 from .onpages import Picture, fitting, on_pages, one_page
 from .section import paper
@@ -59,14 +59,10 @@ def plate_drawing(part: PlatePart, factor: float = 1.0) -> Scene:
     'plate_220x160x6, 220 x 160 x 6 mm: crank at (53.75, 80) mm, diameter 10.05 mm, from the lower left
     corner.'
     """
-    unit, mm, places = part.unit, paper(part.unit) * factor, 3 if part.unit == "mm" else 4
-
-    def say(value: float) -> str:
-        return numerals.plain(value, places)
-
+    unit, mm = part.unit, paper(part.unit) * factor
+    say = partial(numerals.size, unit=unit)
     length, height = part.length, part.height
-    edge = np.array([[0, 0], [length, 0], [length, height], [0, height]])
-    shapes: list[Shape] = [Outline(edge, "outline", "gear")]
+    shapes: list[Shape] = [Outline(rectangle(0, 0, length, height), "outline", "gear")]
     for hole in part.holes:
         shapes += _hole(hole, mm)
         shapes += [Label(at, words, size="small") for at, words in _words(hole, mm, say)]
@@ -99,8 +95,7 @@ def _hole(hole: PlateHole, mm: float) -> list[Shape]:
     reach = hole.diameter / 2 + 4 * mm
     return [
         Circle((hole.x, hole.y), hole.diameter / 2, "hole"),
-        Line((hole.x - reach, hole.y), (hole.x + reach, hole.y), "construction"),
-        Line((hole.x, hole.y - reach), (hole.x, hole.y + reach), "construction"),
+        *cross((hole.x, hole.y), reach),
         Dot((hole.x, hole.y), "centre"),
     ]
 
@@ -121,11 +116,7 @@ def crowded(part: PlatePart, mm: float) -> bool:
 
     mm: a millimetre on paper [unit].
     """
-    places = 3 if part.unit == "mm" else 4
-
-    def say(value: float) -> str:
-        return numerals.plain(value, places)
-
+    say = partial(numerals.size, unit=part.unit)
     boxes: list[Box] = []
 
     def put(at: tuple[float, float], words: str, bold: bool = False) -> None:
@@ -167,17 +158,13 @@ def _meet(first: Box, second: Box) -> bool:
 
 def _numbered(part: PlatePart, face: bool, lists: bool, factor: float = 1.0) -> Scene:
     """The plate with its holes numbered, and the lists of holes and spacings below it, or one of the two."""
-    unit, mm, places = part.unit, paper(part.unit) * factor, 3 if part.unit == "mm" else 4
-
-    def say(value: float) -> str:
-        return numerals.plain(value, places)
-
+    unit, mm = part.unit, paper(part.unit) * factor
+    say = partial(numerals.size, unit=unit)
     length, height = part.length, part.height
     shapes: list[Shape] = []
     low, right, top = 0.0, 0.0, 0.0
     if face:
-        edge = np.array([[0, 0], [length, 0], [length, height], [0, height]])
-        shapes.append(Outline(edge, "outline", "gear"))
+        shapes.append(Outline(rectangle(0, 0, length, height), "outline", "gear"))
         by_name = {hole.name: hole for hole in part.holes}
         for spacing in part.spacings:
             first, last = (by_name[name] for name in spacing.holes)

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from functools import partial
 
-import numpy as np
-
 from ...parts.made import RackPart
 from ...parts.made.otherdata import rack_data
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape
+from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, rectangle
 from .block import TWO, block, block_height, data_rows
 from .onpages import Picture, on_pages
 from .section import SPACING, cut_open, paper
@@ -35,7 +33,7 @@ def rack_drawing(part: RackPart, paper_name: str = "A4") -> list[Scene | Picture
 
 def _picture(part: RackPart, face: bool, data: bool, factor: float = 1.0) -> Scene:
     rack, unit, mm = part.rack, part.unit, paper(part.unit) * factor
-    places = 3 if unit == "mm" else 4
+    say = partial(numerals.size, unit=unit)
     addendum, high = rack.basic.addendum * rack.scale, rack.pitch_height
     left, right = -rack.circular_pitch / 2, rack.toothed_length - rack.circular_pitch / 2
     shapes: list[Shape] = []
@@ -53,11 +51,10 @@ def _picture(part: RackPart, face: bool, data: bool, factor: float = 1.0) -> Sce
         shapes += cut_open(
             (x, -high, end, addendum - rack.basic.addendum * rack.scale - _depth(part)), SPACING * mm
         )
-        tooth = np.array([[x, -_depth(part)], [end, -_depth(part)], [end, addendum], [x, addendum]])
         shapes += [
-            Outline(tooth, "outline", "gear"),
+            Outline(rectangle(x, -_depth(part), end, addendum), "outline", "gear"),
             Line((x - 2 * mm, 0.0), (end + 2 * mm, 0.0), "pitch circle", "gear"),
-            Dimension((x, -high), (end, -high), numerals.plain(part.face_width, places), -7 * mm),
+            Dimension((x, -high), (end, -high), say(part.face_width), -7 * mm),
         ]
         low = -high - 12 * mm
     wide = end if data else right
@@ -66,11 +63,11 @@ def _picture(part: RackPart, face: bool, data: bool, factor: float = 1.0) -> Sce
         shapes += block(rows, (left, low - 2 * mm), mm)
         low -= (block_height(rows) + 5) * mm
         wide = max(end, left + sum(TWO) * mm)
-    face_words = f", face width {numerals.plain(part.face_width, places)} {unit}" if part.face_width else ""
+    face_words = f", face width {say(part.face_width)} {unit}" if part.face_width else ""
     text = (
         f"{part.name}: {rack.teeth} teeth, {numerals.pitch_name(rack)},"
-        f" {numerals.plain(rack.toothed_length, places)} {unit} long, pitch line"
-        f" {numerals.plain(high, places)} {unit} above the back{face_words}."
+        f" {say(rack.toothed_length)} {unit} long, pitch line"
+        f" {say(high)} {unit} above the back{face_words}."
     )
     bounds = (left - (24 if face else 3) * mm, low, wide + 4 * mm, top)
     return Scene(tuple(shapes), text, unit, title=part.name, bounds=bounds)
@@ -84,29 +81,25 @@ def _depth(part: RackPart) -> float:
 def _teeth(part: RackPart, mm: float) -> tuple[list[Shape], float]:
     """The rack from the side with its dimensions, and how high they reach."""
     rack, unit = part.rack, part.unit
-    places = 3 if unit == "mm" else 4
-
-    def said(size: float) -> str:
-        return numerals.plain(size, places)
-
+    say = partial(numerals.size, unit=unit)
     pitch, high, addendum = rack.circular_pitch, rack.pitch_height, rack.basic.addendum * rack.scale
     left, right = -pitch / 2, rack.toothed_length - pitch / 2
     top = addendum + 14 * mm
     shapes: list[Shape] = [
         Outline(rack.outline()[:-1], "outline", "gear"),
         Line((left - 3 * mm, 0.0), (right + 3 * mm, 0.0), "pitch circle", "gear"),
-        Dimension((left, -high), (right, -high), said(rack.toothed_length), -7 * mm),
-        Dimension((left, -high), (left, 0.0), said(high), 8 * mm),
+        Dimension((left, -high), (right, -high), say(rack.toothed_length), -7 * mm),
+        Dimension((left, -high), (left, 0.0), say(high), 8 * mm),
     ]
     count = min(10, rack.teeth - 1)
     if count > 1:
-        words = f"{count} x {said(pitch)} = {said(count * pitch)}"
+        words = f"{count} x {say(pitch)} = {say(count * pitch)}"
         shapes.append(Dimension((0.0, addendum), (count * pitch, addendum), words, 7 * mm))
     above = part.mounting_height - high if part.mounting_height is not None else None
     if above is not None and addendum + 16 * mm < above < AXIS * mm:
         middle = (left + right) / 2 if rack.teeth < 24 else right - 6 * pitch
         middle = max(middle, min(count * pitch + 14 * mm, right - 4 * mm))
-        words = f"{said(part.mounting_height or 0.0)} to the axis of {part.pinion or 'its pinion'}"
+        words = f"{say(part.mounting_height or 0.0)} to the axis of {part.pinion or 'its pinion'}"
         shapes += [
             Line((middle - 8 * mm, above), (middle + 8 * mm, above), "line of centres"),
             Arc((middle, above), above, 240.0, 300.0, "pitch circle", "gear"),

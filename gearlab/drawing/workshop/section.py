@@ -8,7 +8,7 @@ import numpy as np
 
 from gearlab.theory.units import convert
 
-from ..shapes import Box, Outline, Shape, Strokes
+from ..shapes import Box, Outline, Shape, Strokes, rectangle
 
 SPACING = 2.2  # between the strokes of a hatching [mm on paper]
 
@@ -24,9 +24,7 @@ def paper(unit: str) -> float:
 
 def cut_open(box: Box, spacing: float, slope: float = 1.0) -> list[Shape]:
     """A rectangle of material that the section cuts: left, low, right, high; its edge and its hatching."""
-    x0, y0, x1, y1 = box
-    edge = np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]])
-    shapes: list[Shape] = [Outline(edge, "outline", "gear")]
+    shapes: list[Shape] = [Outline(rectangle(*box), "outline", "gear")]
     strokes = hatching(box, spacing, slope)
     return [*shapes, Strokes(strokes, "hatch", "gear")] if len(strokes) else shapes
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 
 from ...parts.made import ShaftPart
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Circle, Dimension, Label, Line, Outline, Shape
+from ..shapes import Circle, Dimension, Label, Line, Outline, Shape, rectangle
 from .block import Row, block, block_height, said_width
 from .section import paper
 
@@ -29,17 +30,13 @@ def shaft_drawing(part: ShaftPart, factor: float = 1.0) -> Scene:
     >>> shaft_drawing(crank).text
     'shaft crank: diameter 10 mm, length 50 mm; a flat 0.5 mm deep from 16 to 43 mm.'
     """
-    unit, mm, places = part.unit, paper(part.unit) * factor, 3 if part.unit == "mm" else 4
-
-    def say(value: float) -> str:
-        return numerals.plain(value, places)
-
+    unit, mm = part.unit, paper(part.unit) * factor
+    say = partial(numerals.size, unit=unit)
     size, radius = part.diameter, part.diameter.nominal / 2
     length, told = _length(part), [f"diameter {say(size.nominal)} {unit}"]
     told.append(f"length {say(length)} {unit}" if part.length is not None else "length not stated")
-    body = np.array([[0, -radius], [length, -radius], [length, radius], [0, radius]])
     shapes: list[Shape] = [
-        Outline(body, "outline", "gear"),
+        Outline(rectangle(0, -radius, length, radius), "outline", "gear"),
         Line((-4 * mm, 0.0), (length + 4 * mm, 0.0), "line of centres"),
     ]
     for low, high, depth in _cuts(part, length):

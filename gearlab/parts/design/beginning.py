@@ -29,7 +29,8 @@ _KIT: dict[str, dict[str, Any]] = {
     },
 }
 ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX")  # names of the shafts
-_SCREWS = {
+#: Set screws of a bench from the thinnest to the thickest, by unit.
+SCREWS = {
     "mm": ("M3", "M4", "M5", "M6", "M8", "M10"),
     "in": ("#4", "#6", "#8", "#10", "1/4", "5/16", "3/8", "1/2"),
 }
@@ -158,7 +159,7 @@ def _stepped(value: float, step: float) -> float:
 
 def _screw(shaft: float, unit: str) -> SetScrew:
     """The thickest set screw that suits a shaft; the smallest for a thin one."""
-    screws = [set_screw(size) for size in _SCREWS[unit]]
+    screws = [set_screw(size) for size in SCREWS[unit]]
     return max(
         (screw for screw in screws if screw.diameter <= _SCREW * shaft),
         default=screws[0],

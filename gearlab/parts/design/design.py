@@ -414,6 +414,10 @@ class Design(Table):
         """The tables of the gears on a shaft, from the plate up."""
         return [table for table in self.gear if table.shaft == shaft]
 
+    def meshes_of(self, gear: str) -> list[MeshTable]:
+        """The meshes of a gear, in the order of the file."""
+        return [pair for pair in self.mesh if gear in pair.gears]
+
     def overall_length(self, gear: str) -> float:
         """Face and hub of a gear [unit]."""
         table = self.of(gear)
@@ -451,6 +455,18 @@ class Design(Table):
     def face_height(self, gear: str) -> float:
         """Height of the middle of a gear's face above the plate [unit]."""
         return self._middles[gear]
+
+    def face_ends(self, gear: str) -> tuple[float, float]:
+        """Heights of the lower and the upper end of a gear's face above the plate [unit]."""
+        middle, half = self.face_height(gear), self.of(gear).face_width / 2
+        return middle - half, middle + half
+
+    def hub_ends(self, gear: str) -> tuple[float, float]:
+        """Heights of the lower and the upper end of a gear's hub beyond its face [unit]."""
+        (low, high), table = self.face_ends(gear), self.of(gear)
+        if table.hub_side == "plate":
+            return low - table.hub_projection, low
+        return high, high + table.hub_projection
 
     def distance(self, gear: str, other: str) -> float:
         """Distance of the shafts of two gears [unit]."""

@@ -174,6 +174,15 @@ class MeshTable(Table):
         """What it is called: "driver with driven"."""
         return f"{self.driver} with {self.driven}"
 
+    @property
+    def gears(self) -> tuple[str, str]:
+        """Its two gears, the driver first."""
+        return self.driver, self.driven
+
+    def mate_of(self, gear: str) -> str:
+        """The other one of its two gears."""
+        return self.driven if gear == self.driver else self.driver
+
 
 class LoadTable(Table):
     """What the drive has to carry: the torque on ``shaft``, the first driver's unless one is named."""

@@ -109,12 +109,9 @@ def tooth_data(design: Design, name: str) -> ToothData:
     gear = design.toothed[name]
     rows: list[tuple[str, str]] = []
     changes: list[Change | None] = []
-    for pair in design.mesh:
-        if name not in (pair.driver, pair.driven):
-            continue
+    for pair in design.meshes_of(name):
         least, most = wanted_backlash(design, pair)
-        mate = pair.driven if name == pair.driver else pair.driver
-        rows += [("mate", mate), ("backlash wanted", _from_to(least, most, gear.unit))]
+        rows += [("mate", pair.mate_of(name)), ("backlash wanted", _from_to(least, most, gear.unit))]
         if design.reading(pair.name, "hole_spacing") is not None:
             rows.append(("spacing of its holes", f"{_spacing(design, pair):g} {gear.unit}, as measured"))
         changes.append(_change(design, pair, name))
@@ -143,7 +140,7 @@ def _both(changes: Iterable[Change | None]) -> Change | None:
 def _spacing(design: Design, pair: MeshTable) -> float:
     """Distance of the shafts of a mesh [unit]: as measured, where it was, else as drawn."""
     reading = design.reading(pair.name, "hole_spacing")
-    return reading.value if reading is not None else design.distance(pair.driver, pair.driven)
+    return reading.value if reading is not None else design.distance(*pair.gears)
 
 
 def _drawn(design: Design, pair: MeshTable) -> tuple[float, float] | None:
@@ -173,8 +170,7 @@ def _change(design: Design, pair: MeshTable, name: str) -> Change | None:
         return None
     now, share = drawn
     least, most = wanted_backlash(design, pair)
-    mate = pair.driven if name == pair.driver else pair.driver
-    own, other = (design.toothed[gear].tooth_thinning for gear in (name, mate))
+    own, other = (design.toothed[gear].tooth_thinning for gear in (name, pair.mate_of(name)))
     changes = [_shared((wanted - now) / share, own, other) for wanted in (most, least)]
     if changes[0] is None:
         return None

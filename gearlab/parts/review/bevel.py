@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache, partial
 
@@ -15,12 +15,12 @@ from ..bevel import BevelPair
 from ..design import BevelTable, Design
 from ..gear import Gear
 from ..published.strength import form_factor
-from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, two_digits, up
-from .ledger import Check
-from .load import allowed, most_torque, unit_of
+from .advice import Way
+from .finding import PLACES, Edit, Held, Outcome, Unmade, down, said, up
+from .ledger import Checks
+from .load import allowed, borne
+from .sentences import finding, unmade
 
-_MOTT = "Mott, section 8-9"
 #: How far below the least count the virtual teeth may lie: 12 teeth of a mitre pair, 16.97 of 17.1, lack a
 #: hundredth of a module of flank.
 _SHORT_OF_LEAST = 0.5
@@ -28,36 +28,32 @@ _SHORT_OF_LEAST = 0.5
 _HARDLY = 0.6
 #: How far a bevel gear may stand nearer the apex, or further from it, than its cone says [modules].
 _NEARER, _FURTHER = 0.02, 0.1
+CHECKS = Checks()
 
 
-def _where(table: BevelTable) -> str:
-    return f"the {table.name}"
-
-
-def _edit(design: Design, table: BevelTable, **fields) -> dict:
+def _edit(design: Design, table: BevelTable, **fields) -> Edit:
     return {"mitre": fields} if table is design.mitre else {"bevel": {table.name: fields}}
 
 
 # -- counts and cones ----------------------------------------------------------------------------------
-def _counts(design: Design) -> Iterator[Outcome]:
-    """Both gears of a mitre pair have one count, and their shafts stand square."""
+@CHECKS.row("mitre counts", "Have both gears of the mitre pair one count?", "mitre-unequal")
+def _counts(design: Design) -> Outcome | None:
     if design.mitre is None:
-        return
-    table, (first, second) = design.mitre, design.mitre.teeth
-    if first == second:
-        yield Held(_where(table), f"both gears have {first} teeth")
-        return
-    most = max(first, second)
-    yield Finding(
+        return None
+    where, teeth = f"the {design.mitre.name}", design.mitre.teeth
+    least, most = sorted(teeth)
+    if least == most:
+        return Held(where, f"both gears have {most} teeth")
+    edits = tuple({"mitre": {"teeth": [count, count]}} for count in (most, least))
+    return finding(
         "mitre-unequal",
-        "will not work",
-        _where(table),
-        f"it has {first} and {second} teeth.",
-        "Both of a mitre pair have the same count.",
-        "The cones do not share an apex: the teeth grind.",
-        f"Buy and mount them as a pair, of {most} teeth each; or of {min(first, second)}.",
-        _MOTT,
-        ({"mitre": {"teeth": [most, most]}}, {"mitre": {"teeth": [min(first, second)] * 2}}),
+        design,
+        where,
+        edits=edits,
+        first=teeth[0],
+        second=teeth[1],
+        least=least,
+        most=most,
     )
 
 
@@ -69,49 +65,43 @@ def _cone_angles(table: BevelTable) -> tuple[float, float]:
     return math.degrees(first), table.shaft_angle - math.degrees(first)
 
 
-def _cones(design: Design) -> Iterator[Outcome]:
-    """Whether both cones are full ones, and the shafts cross as they must."""
-    for table in design.bevels:
-        widest = max(_cone_angles(table))
-        if widest >= 90 - 1e-9:
-            yield Finding(
-                "cone-is-hollow",
-                "will not work",
-                _where(table),
-                f"at a shaft angle of {said(table.shaft_angle)} deg the larger cone has {said(widest)} deg.",
-                "A cone of 90 deg is flat, and a hollow one cannot be cut as a bevel gear.",
-                "There is no such gear.",
-                "Let the shafts stand at 90 deg.",
-                "geometry of the cones",
-                (_edit(design, table, shaft_angle=90.0),),
-            )
-            continue
-        yield Held(_where(table), "the larger cone angle is", widest, 90.0, "deg", least=False)
-        yield from _crossing(design, table)
-
-
-def _crossing(design: Design, table: BevelTable) -> Iterator[Outcome]:
-    """Shafts that both stand on the plate are parallel: no bevel pair can join them."""
+@CHECKS.row(
+    "bevel cones",
+    "Are both cones full, and do the axes cross?",
+    "cone-is-hollow",
+    "bevel-shafts-are-parallel",
+    of="bevels",
+)
+def _cones(design: Design, table: BevelTable) -> Iterator[Outcome]:
+    where, widest = f"the {table.name}", max(_cone_angles(table))
+    if widest >= 90 - 1e-9:
+        yield finding(
+            "cone-is-hollow",
+            design,
+            where,
+            angle=said(table.shaft_angle),
+            widest=said(widest),
+            edits=(_edit(design, table, shaft_angle=90.0),),
+        )
+        return
+    yield Held(where, "the larger cone angle is", widest, 90.0, "deg", least=False)
     ends = [shaft for shaft in design.shaft if shaft.name in (table.driver, table.driven)]
     if len(ends) < 2:
         return
     if not all(shaft.placed for shaft in ends):
-        yield Held(_where(table), f"its shafts are two axes that can cross at {said(table.shaft_angle)} deg")
+        yield Held(where, f"its shafts are two axes that can cross at {said(table.shaft_angle)} deg")
         return
+    # shafts that both stand on the plate are parallel: no bevel pair can join them
     free = [shaft.name for shaft in reversed(ends) if not design.on(shaft.name)]
-    yield Finding(
-        "bevel-shafts-are-parallel",
-        "will not work",
-        _where(table),
-        f"shafts {ends[0].name} and {ends[1].name} both stand square on the plate.",
-        f"The axes of the pair cross at {said(table.shaft_angle)} deg.",
-        "The cones never meet.",
-        f"Take shaft {free[0]} off the plate: leave its x and y out."
-        if free
-        else "Give the second gear an axis of its own, that does not stand on the plate.",
-        _MOTT,
-        tuple({"shaft": {name: {"x": None, "y": None}}} for name in free),
-        "" if free else "Which of the two shafts leaves the plate, and where the gears on it go.",
+    yield finding(
+        "bevel-shafts-are-parallel" if free else "bevel-shafts-are-parallel, both with gears",
+        design,
+        where,
+        edits=tuple({"shaft": {name: {"x": None, "y": None}}} for name in free),
+        first=ends[0].name,
+        second=ends[1].name,
+        angle=said(table.shaft_angle),
+        free=free[0] if free else "",
     )
 
 
@@ -130,182 +120,122 @@ def _least(pressure_angle: float) -> float:
     return 2 * system("full depth", pressure_angle).addendum / math.sin(math.radians(pressure_angle)) ** 2
 
 
-def _undercut(design: Design) -> Iterator[Outcome]:
-    for table in design.bevels:
-        where, what = _where(table), "its virtual teeth"
-        if max(_cone_angles(table)) >= 90 - 1e-9:
-            continue  # a hollow cone is told
-        try:
-            least = _least(table.pressure_angle)
-        except ValueError as error:
-            yield Unmade(where, what, str(error), "give a usual pressure angle, such as 20 deg")
-            continue
-        fewest = min(_virtual(table))
-        if fewest >= least - _SHORT_OF_LEAST:
-            yield Held(
-                where,
-                f"{what}, teeth over the cosine of the cone angle, are",
-                fewest,
-                least - _SHORT_OF_LEAST,
-            )
-            continue
-        numbers = both(fewest, least)
-        yield Advised(
-            "bevel-undercut",
-            "will not work" if fewest < _HARDLY * least else "will trouble",
-            where,
-            f"{table.teeth[0]} and {table.teeth[1]} teeth are cut like {numbers[0]} of a spur gear.",
-            f"From {numbers[1]} on they are whole at {said(table.pressure_angle)} deg.",
-            "Undercut teeth are thin at the foot and lack flank: the pair turns in jerks, and they break.",
-            "virtual teeth (Tredgold); Mott, sections 8-6 and 8-9",
-            design=design,
-            ways=partial(_more_teeth, design, table, least),
-            otherwise="Use more teeth.",
-        )
+def _full(design: Design) -> Iterator[BevelTable]:
+    """The pairs but those with a hollow cone, which is told."""
+    return (table for table in design.bevels if max(_cone_angles(table)) < 90 - 1e-9)
 
 
-def _more_teeth(design: Design, table: BevelTable, least: float) -> Iterator[Iterable[Way]]:
+@CHECKS.row("bevel teeth", "Are the virtual teeth whole?", "bevel-undercut", of=_full)
+def _undercut(design: Design, table: BevelTable) -> Outcome:
+    where = f"the {table.name}"
+    try:
+        least = _least(table.pressure_angle)
+    except ValueError as error:
+        return unmade("virtual teeth", design, where, why=error)
+    fewest = min(_virtual(table))
+    if fewest >= least - _SHORT_OF_LEAST:
+        what = "its virtual teeth, teeth over the cosine of the cone angle, are"
+        return Held(where, what, fewest, least - _SHORT_OF_LEAST)
+    return finding(
+        "bevel-undercut, hardly any flank" if fewest < _HARDLY * least else "bevel-undercut",
+        design,
+        where,
+        lambda: [_more_teeth(design, table, least)],
+        compared=(fewest, least),
+        unit="",
+        first=table.teeth[0],
+        second=table.teeth[1],
+        angle=said(table.pressure_angle),
+    )
+
+
+def _more_teeth(design: Design, table: BevelTable, least: float) -> Iterator[Way]:
     first, second = table.teeth
-    common = int(common_factor_number(first, second))
-    pairs = []
+    common, told = int(common_factor_number(first, second)), 0
     for times in range(1, 400):
         teeth = (first // common * times, second // common * times)
         if min(_virtual(table.model_copy(update={"teeth": teeth}))) >= least:
-            pairs.append(teeth)
-        if len(pairs) == 4:
+            counts = f"{teeth[0]} and {teeth[1]} teeth" if first != second else f"{teeth[0]} teeth each"
+            yield Way(f"Take a pair of {counts}", _edit(design, table, teeth=list(teeth), mounting=None))
+            told += 1
+        if told == 4:
             break
-    yield [
-        Way(
-            f"Take a pair of {first} and {second} teeth"
-            if first != second
-            else f"Take a pair of {first} teeth each",
-            _edit(design, table, teeth=[first, second], mounting=None),
-        )
-        for first, second in pairs
-    ]
 
 
 # -- sizes ---------------------------------------------------------------------------------------------
 def _sized(design: Design, table: BevelTable) -> BevelPair | None:
     """The pair without its face, which may be wrong; None where there is no such pair."""
     try:
-        pair = design.bevel_of(table.model_copy(update={"face_width": None}))
+        return design.bevel_of(table.model_copy(update={"face_width": None}))
     except ValueError:
         return None
-    return pair
 
 
-def _unsized(table: BevelTable, what: str, decisive: bool = False) -> Unmade:
-    return Unmade(
-        _where(table),
-        what,
-        "the file does not give the size of its teeth" if not table.size else "such a pair cannot be cut",
-        "give module [mm] or diametral_pitch [1/in]" if not table.size else "mend what is found first",
-        decisive,
+def _unsized(design: Design, table: BevelTable, what: str, decisive: bool = False) -> Unmade:
+    row = "bevel pair that cannot be" if table.size else "size of bevel teeth"
+    return unmade(row, design, f"the {table.name}", decisive=decisive, what=what)
+
+
+@CHECKS.row("bevel face", "Is the face narrow enough?", "bevel-face-too-wide", of="bevels")
+def _face(design: Design, table: BevelTable) -> Outcome:
+    """A third of the cone distance at most, and ten modules."""
+    where, unit, pair = f"the {table.name}", design.unit, _sized(design, table)
+    if pair is None:
+        return _unsized(design, table, "its face width")
+    if table.face_width is None:
+        return unmade("face_width", design, where, unit=unit)
+    if table.face_width <= pair.largest_face * (1 + 1e-6):
+        return Held(where, "its face is", table.face_width, pair.largest_face, unit, least=False)
+    narrow = down(pair.largest_face, unit) or pair.largest_face
+    return finding(
+        "bevel-face-too-wide",
+        design,
+        where,
+        compared=(table.face_width, pair.largest_face),
+        narrow=narrow,
+        edits=(_edit(design, table, face_width=narrow),),
     )
 
 
-def _face(design: Design) -> Iterator[Outcome]:
-    """The face is a third of the cone distance at most, and ten modules."""
-    for table in design.bevels:
-        pair = _sized(design, table)
-        if pair is None:
-            yield _unsized(table, "its face width")
-        elif table.face_width is None:
-            yield Unmade(
-                _where(table),
-                "its face width",
-                "the file does not give it",
-                f"give face_width in {design.unit}",
-            )
-        elif table.face_width > pair.largest_face * (1 + 1e-6):
-            numbers = both(table.face_width, pair.largest_face, design.unit)
-            narrow = down(pair.largest_face, design.unit) or pair.largest_face
-            yield Finding(
-                "bevel-face-too-wide",
-                "will trouble",
-                _where(table),
-                f"its face is {numbers[0]} wide.",
-                f"A third of the cone distance, and ten modules, is {numbers[1]}.",
-                "Towards the apex the teeth grow too small to be cut or to carry.",
-                f"Make it {said(narrow, design.unit)} wide.",
-                _MOTT,
-                (_edit(design, table, face_width=narrow),),
-            )
-        else:
-            yield Held(
-                _where(table), "its face is", table.face_width, pair.largest_face, design.unit, least=False
-            )
-
-
-def _mounting(design: Design) -> Iterator[Outcome]:
-    """Whether both gears stand so far from the point where the axes cross that their cones share it."""
-    for table in design.bevels:
-        pair, where = _sized(design, table), _where(table)
-        if pair is None:
-            yield _unsized(table, "its mounting distances")
-            continue
-        if table.mounting is None:
-            first, second = (said(size, design.unit) for size in pair.apex_distances)
-            yield Unmade(
-                where,
-                "its mounting distances",
-                "the file does not give them",
-                f"give mounting, from where the axes cross to the large pitch circles: {first} and {second}",
-            )
-            continue
-        module = pair.scale
-        off = [given - right for given, right in zip(table.mounting, pair.apex_distances)]
-        wrong = [size for size in off if not -_NEARER * module - 1e-9 <= size <= _FURTHER * module + 1e-9]
-        if not wrong:
-            worst = max(abs(size) for size in off)
-            yield Held(
-                where,
-                "a cone's apex stands off the crossing by",
-                worst,
-                _FURTHER * module,
-                design.unit,
-                least=False,
-            )
-        else:
-            yield _off_apex(design, table, pair, wrong[0], module)
-
-
-def _off_apex(design: Design, table: BevelTable, pair: BevelPair, off: float, module: float) -> Finding:
-    unit = design.unit
+@CHECKS.row("bevel mounting", "Do both cones end where the axes cross?", "bevel-off-its-apex", of="bevels")
+def _mounting(design: Design, table: BevelTable) -> Outcome:
+    pair, where, unit = _sized(design, table), f"the {table.name}", design.unit
+    if pair is None:
+        return _unsized(design, table, "its mounting distances")
+    if table.mounting is None:
+        first, second = pair.apex_distances
+        return unmade("mounting", design, where, first=first, second=second)
+    nearer, further = _NEARER * pair.scale, _FURTHER * pair.scale
+    off = [given - right for given, right in zip(table.mounting, pair.apex_distances)]
+    wrong = [size for size in off if not -nearer - 1e-9 <= size <= further + 1e-9]
+    if not wrong:
+        worst = max(abs(size) for size in off)
+        return Held(where, "a cone's apex stands off the crossing by", worst, further, unit, least=False)
+    if wrong[0] < 0:
+        row, most = "bevel-off-its-apex, too near", nearer
+    else:
+        row, most = "bevel-off-its-apex", further
+        row += ", by far" if wrong[0] > 0.5 * pair.scale else ""
     right = [up(size, unit, PLACES) for size in pair.apex_distances]
-    near = off < 0
-    return Finding(
-        "bevel-off-its-apex",
-        "will not work" if near or off > 0.5 * module else "will trouble",
-        _where(table),
-        f"a gear stands {said(abs(off), unit)} {'nearer to' if near else 'further from'} the crossing of the"
-        " axes than its cone.",
-        f"Up to {said((_NEARER if near else _FURTHER) * module, unit)} are taken up by play.",
-        "The teeth bind at one end." if near else "The teeth touch at one end only, and rattle.",
-        f"Mount them at {said(right[0], unit)} and {said(right[1], unit)}.",
-        _MOTT,
-        (_edit(design, table, mounting=right),),
+    return finding(
+        row,
+        design,
+        where,
+        off=abs(wrong[0]),
+        most=most,
+        first=right[0],
+        second=right[1],
+        edits=(_edit(design, table, mounting=right),),
     )
 
 
 # -- load ----------------------------------------------------------------------------------------------
-def _thrust(design: Design) -> Iterator[Outcome]:
-    for table in design.bevels:
-        if table.thrust_collars:
-            yield Held(_where(table), "collars take the thrust")
-            continue
-        yield Finding(
-            "mitre-pushed-off",
-            "will trouble",
-            _where(table),
-            "no collars take the thrust.",
-            "Bevel gears push each other along their shafts.",
-            "The gears walk out of mesh.",
-            "Put a collar behind each.",
-            "Mott, section 9-14 (from memory)",
-            (_edit(design, table, thrust_collars=True),),
-        )
+@CHECKS.row("bevel thrust", "Is the thrust taken?", "mitre-pushed-off", of="bevels")
+def _thrust(design: Design, table: BevelTable) -> Outcome:
+    if table.thrust_collars:
+        return Held(f"the {table.name}", "collars take the thrust")
+    collars = _edit(design, table, thrust_collars=True)
+    return finding("mitre-pushed-off", design, f"the {table.name}", edits=(collars,))
 
 
 @lru_cache(maxsize=256)
@@ -331,82 +261,27 @@ def stress_at(pair: BevelPair, face: float, torque: float) -> float:
     return force / (face * middle * weakest)
 
 
-def _strength(design: Design) -> Iterator[Outcome]:
-    for table in design.bevels:
-        torque = design.torques.get(table.driver or "")
-        joined, what, unit = torque is not None, "the stress in its teeth", unit_of(design, "stress")
-        pair, bears = _sized(design, table), allowed(table, design.unit)
-        if torque is None:
-            yield Unmade(
-                _where(table),
-                what,
-                "the file does not say which torque comes to it",
-                "give driver and driven, its shafts, and [load] with torque",
-            )
-        elif pair is None:
-            yield _unsized(table, what, decisive=joined)
-        elif table.face_width is None or bears is None:
-            missing = "face_width" if table.face_width is None else "allowable_stress"
-            yield Unmade(
-                _where(table), what, f"the file gives no {missing}", f"give {missing}", decisive=True
-            )
-        else:
-            face = min(table.face_width, pair.largest_face)
-            stress = stress_at(pair, face, torque)
-            most = most_torque(design.load) if design.load else None
-            factor = most / design.load.torque if most and design.load else 1.0
-            for name, grade, number, when in (
-                ("teeth-overloaded", "will not work", stress, ""),
-                ("teeth-break-at-stall", "will trouble", stress * factor, " at stall"),
-            ):
-                if number > bears[0] * (1 + 1e-9):
-                    needed = two_digits(max(stress, stress * factor), True)
-                    yield _overloaded(design, table, (name, grade), (number, bears[0], needed), when)
-                    break
-            else:
-                yield Held(
-                    _where(table),
-                    f"by the plain beam formula for virtual teeth, {bears[1]}, {what} is",
-                    max(stress, stress * factor),
-                    bears[0],
-                    unit,
-                    least=False,
-                )
-
-
-def _overloaded(
-    design: Design, table: BevelTable, named: tuple[str, str], stress: tuple[float, float, float], when: str
-) -> Finding:
-    unit = unit_of(design, "stress")
-    numbers = both(stress[0], stress[1], unit)
-    return Finding(
-        *named,
-        _where(table),
-        f"the bending stress is about {numbers[0]}{when}.",
-        f"The material can withstand {numbers[1]}.",
-        "Teeth break.",
-        f"Make it of a material that can withstand {said(stress[2], unit)}, or use larger teeth.",
-        "W. Lewis, 1893, with virtual teeth at the middle of the face (from memory); estimate for teaching",
-        (_edit(design, table, allowable_stress=stress[2]),),
-    )
-
-
-CHECKS = (
-    Check("mitre counts", "Have both gears of the mitre pair one count?", ("mitre-unequal",), _counts),
-    Check(
-        "bevel cones",
-        "Are both cones full, and do the axes cross?",
-        ("cone-is-hollow", "bevel-shafts-are-parallel"),
-        _cones,
-    ),
-    Check("bevel teeth", "Are the virtual teeth whole?", ("bevel-undercut",), _undercut),
-    Check("bevel face", "Is the face narrow enough?", ("bevel-face-too-wide",), _face),
-    Check("bevel mounting", "Do both cones end where the axes cross?", ("bevel-off-its-apex",), _mounting),
-    Check("bevel thrust", "Is the thrust taken?", ("mitre-pushed-off",), _thrust),
-    Check(
-        "bevel load",
-        "Do the bevel teeth bear the load?",
-        ("teeth-overloaded", "teeth-break-at-stall"),
-        _strength,
-    ),
+@CHECKS.row(
+    "bevel load",
+    "Do the bevel teeth bear the load?",
+    "teeth-overloaded",
+    "teeth-break-at-stall",
+    of="bevels",
 )
+def _strength(design: Design, table: BevelTable) -> Outcome:
+    where, torque, what = (
+        f"the {table.name}",
+        design.torques.get(table.driver or ""),
+        "the stress in its teeth",
+    )
+    pair, bears = _sized(design, table), allowed(table, design.unit)
+    if torque is None:
+        return unmade("torque of a bevel pair", design, where)
+    if pair is None:
+        return _unsized(design, table, what, decisive=True)
+    if table.face_width is None or bears is None:
+        missing = "face_width" if table.face_width is None else "allowable_stress"
+        return unmade("stress of a bevel pair", design, where, decisive=True, missing=missing)
+    stress = stress_at(pair, min(table.face_width, pair.largest_face), torque)
+    told = f"by the plain beam formula for virtual teeth, {bears[1]}, {what} is"
+    return borne(design, where, told, stress, bears[0], "of a bevel pair", partial(_edit, design, table))

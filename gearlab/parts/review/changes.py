@@ -104,7 +104,7 @@ def _of_shafts(design: Design) -> Iterator[tuple[str, float]]:
 
 def _of_mesh(design: Design, pair: MeshTable) -> Iterator[tuple[str, float]]:
     key, driver, driven = pair.name, design.toothed[pair.driver], design.toothed[pair.driven]
-    spacing = design.distance(pair.driver, pair.driven)
+    spacing = design.distance(*pair.gears)
     yield f"{key}: hole_spacing", spacing
     try:
         wanted = Mesh(driver, driven)

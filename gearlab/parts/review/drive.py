@@ -9,15 +9,16 @@ from typing import Any
 
 from gearlab.theory.functions import common_factor_number
 
-from ..design import Design, MeshTable
+from ..design import Design, GearTable, MeshTable
 from ..design.drive import turning
 from ..naming import digits, read_mounted, write_mounted
 from ..tolerances import EXPANSION, warmed
 from . import joined, load, running
-from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said
-from .ledger import Check
+from .advice import Way
+from .finding import Held, Outcome, both, said
+from .ledger import Checks
 from .recount import counts, hunting
+from .sentences import finding, unmade
 
 #: The name of a toothed part tells its count; further tokens are read where it does.
 _COUNT = re.compile(r"(?<![A-Za-z0-9])(\d{1,3})(?:[Tt]|[ _-]?(?:teeth|tooth))(?![A-Za-z0-9])", re.ASCII)
@@ -30,213 +31,141 @@ _ELSE = {
     ),
     "bore": re.compile(rf"{_LIMIT}bore[ _-]?{_SIZE}(?![A-Za-z0-9])", re.ASCII),
 }
+CHECKS = Checks(joined.CHECKS)
 
 
 # -- ratio and direction -------------------------------------------------------------------------------
-def _ratio(design: Design) -> Iterator[Outcome]:
-    head, ratio = design.design, design.ratio
+@CHECKS.row("ratio", "Is the ratio the wanted one?", "ratio-missed")
+def _ratio(design: Design) -> Outcome | None:
+    wanted, ratio, within = design.design.ratio, design.ratio, design.design.ratio_within
     if not design.links:
-        if head.ratio is not None:
-            yield Unmade(
-                "the train",
-                "the wanted ratio",
-                "nothing joins one shaft to another",
-                "give the meshes, [[mesh]] with driver and driven",
-                decisive=not design.rack,
-            )
-        return
-    if head.ratio is None or ratio is None:
-        yield Unmade(
-            "the train",
-            "the ratio",
-            "the file does not say which one is wanted"
-            if head.ratio is None
-            else "the last shaft is not joined to the first",
-            "give ratio = ... under [design]" if head.ratio is None else "give the mesh that joins them",
-            decisive=head.ratio is not None,
-        )
-    elif abs(ratio / head.ratio - 1) > head.ratio_within + 1e-9:
-        yield _ratio_missed(design, ratio, head.ratio)
-    else:
-        yield Held("the train", f"its ratio is {both(ratio, head.ratio)[0]}, {said(head.ratio)} is wanted")
+        decisive = not design.rack
+        return None if wanted is None else unmade("no mesh", design, "the train", decisive=decisive)
+    if wanted is None:
+        return unmade("ratio", design, "the train")
+    if ratio is None:
+        return unmade("ratio, not joined", design, "the train", decisive=True)
+    if abs(ratio / wanted - 1) <= within + 1e-9:
+        return Held("the train", f"its ratio is {both(ratio, wanted)[0]}, {said(wanted)} is wanted")
 
-
-def _ratio_missed(design: Design, ratio: float, wanted: float) -> Finding:
-    within = design.design.ratio_within
-    upside = abs(1 / ratio / wanted - 1) <= within
-    numbers = both(ratio, wanted)
-
-    def ways() -> Iterator[Iterator[Way]]:
+    def ways() -> Iterator[Iterator[Way] | list[Way]]:
         yield chain.from_iterable(
             counts(design, pair, wanted / ratio, within)
             for pair in reversed(design.mesh)
             if turning(design, design.of(pair.driver)) in design.turns
         )
-        yield iter(
-            [
-                Way(
-                    f"If that ratio will do as well, ask for {said(ratio)} within {said(100 * within)} %",
-                    {"design": {"ratio": float(f"{ratio:.6g}")}},
-                )
-            ]
-        )
+        says = f"If that ratio will do as well, ask for {said(ratio)} within {said(100 * within)} %"
+        yield [Way(says, {"design": {"ratio": float(f"{ratio:.6g}")}})]
 
-    return Advised(
-        "ratio-missed",
-        "will not work",
+    upside = abs(1 / ratio / wanted - 1) <= within
+    return finding(
+        "ratio-missed, upside down" if upside else "ratio-missed",
+        design,
         "the train",
-        f"its ratio, driver turns per last turn, comes out as {numbers[0]}.",
-        f"Wanted: {numbers[1]} within {said(100 * within)} %.",
-        "The output runs too fast or too slow."
-        + (" Driver and driven gear are exchanged." if upside else ""),
-        "Mott, section 8-7",
-        design=design,
-        ways=ways,
-        otherwise="Change a tooth count; the ratio is driven teeth over driver teeth, stage by stage.",
+        ways,
+        compared=(ratio, wanted),
+        unit="",
+        within=said(100 * within),
     )
 
 
-def _direction(design: Design) -> Iterator[Outcome]:
+@CHECKS.row("direction", "Does the last shaft turn the wanted way?", "wrong-direction")
+def _direction(design: Design) -> Outcome | None:
     last, wanted = design.turns.get(design.last_shaft or ""), design.design.direction
     if not design.links or last is None:
-        return
+        return None
     if wanted is None:
-        yield Unmade(
-            "the train",
-            "the direction",
-            "the file does not say which one is wanted",
-            'give direction = "same" or "opposite" under [design]',
-        )
-    elif any(link.kind == "bevel" for link in design.links):
-        yield Unmade(
-            "the train",
-            "the direction",
-            "a bevel pair turns the axis: same and opposite need a side to look from",
-            "look from the outside of each shaft which way it turns",
-        )
-    elif (last > 0) == (wanted == "same"):
-        yield Held("the train", f"the last shaft turns {'with' if last > 0 else 'against'} the first")
-    else:
-        there = "same" if last > 0 else "opposite"
-        yield Finding(
-            "wrong-direction",
-            "will not work",
-            "the train",
-            f"the last shaft turns {'with' if last > 0 else 'against'} the first.",
-            f"Wanted: the {wanted} direction.",
-            "The vent closes when it should open.",
-            "Add or take away one mesh, such as an idler; or, where the crank may be turned the other way,"
-            f' ask for direction = "{there}".',
-            "Mott, section 8-7",
-            ({"design": {"direction": there}},),
-        )
+        return unmade("direction", design, "the train")
+    if any(link.kind == "bevel" for link in design.links):
+        return unmade("direction, round a corner", design, "the train")
+    turns, there = ("with", "same") if last > 0 else ("against", "opposite")
+    if there == wanted:
+        return Held("the train", f"the last shaft turns {turns} the first")
+    edits = ({"design": {"direction": there}},)
+    return finding(
+        "wrong-direction", design, "the train", edits=edits, turns=turns, wanted=wanted, there=there
+    )
 
 
-def _hunting(design: Design) -> Iterator[Outcome]:
-    """Pairs of which the same two teeth seldom meet, where that is wanted."""
-    if not design.design.hunting:
-        return
-    for pair in design.mesh:
-        driver, driven = design.of(pair.driver).teeth, design.of(pair.driven).teeth
-        factor = round(common_factor_number(driver, driven))
-        if factor == 1:
-            yield Held(pair.name, f"{driver} and {driven} teeth share no factor")
-            continue
+def _hunted(design: Design) -> tuple[MeshTable, ...]:
+    return design.mesh if design.design.hunting else ()
 
-        after = "every turn" if driven == factor else f"{driven // factor} turns"
 
-        def ways(pair=pair) -> Iterator[Iterator[Way]]:
-            yield hunting(design, pair, min(0.02, design.design.ratio_within))
-            yield iter(
-                [Way("If wear need not be even, do without a hunting pair", {"design": {"hunting": False}})]
-            )
+@CHECKS.row("hunting", "Do the same two teeth seldom meet?", "common-factor", of=_hunted)
+def _hunting(design: Design, pair: MeshTable) -> Outcome:
+    driver, driven = (design.of(name).teeth for name in pair.gears)
+    factor = round(common_factor_number(driver, driven))
+    if factor == 1:
+        return Held(pair.name, f"{driver} and {driven} teeth share no factor")
+    without = Way("If wear need not be even, do without a hunting pair", {"design": {"hunting": False}})
+    return finding(
+        "common-factor",
+        design,
+        pair.name,
+        lambda: [hunting(design, pair, min(0.02, design.design.ratio_within)), [without]],
+        driver=driver,
+        driven=driven,
+        factor=factor,
+        after="every turn" if driven == factor else f"{driven // factor} turns",
+    )
 
-        yield Advised(
-            "common-factor",
-            "will trouble",
-            pair.name,
-            f"{driver} and {driven} teeth share the factor {factor}.",
-            "A hunting pair shares none.",
-            f"The same two teeth meet again after {after}, and wear each other.",
-            "arithmetic of the counts",
-            design=design,
-            ways=ways,
-            otherwise="Give one gear a tooth more or less.",
-        )
+
+CHECKS += (*load.CHECKS, *running.CHECKS)
 
 
 # -- warmth --------------------------------------------------------------------------------------------
-def _warmth(design: Design) -> Iterator[Outcome]:
-    """What the play of each mesh becomes when the house is warmer or colder than when it was made."""
+@CHECKS.row("warmth", "Is there play when the house is hot or cold?", "plate-jams-the-mesh", of="mesh")
+def _warmth(design: Design, pair: MeshTable) -> Outcome | None:
+    """What the play of a mesh becomes when the house is warmer or colder than when it was made."""
     warming = design.load.warming if design.load is not None else None
     material = design.plate.material if design.plate is not None else ""
-    for pair in design.mesh:
-        if warming is None or material not in EXPANSION:
-            yield Unmade(
-                pair.name,
-                "the play in a warm or cold house",
-                "the file does not say by how much it warms"
-                if warming is None
-                else f"the plate's material is {repr(material) if material else 'not stated'}",
-                "give warming = ... in K under [load]"
-                if warming is None
-                else f"give one of {', '.join(EXPANSION)} under [plate]",
-            )
-            continue
-        try:
-            cold = design.mesh_of(pair)
-            play = warmed(cold, warming, plate=material, gears=_gears_of(design, pair)).backlash
-        except ValueError:
-            continue  # a pair that cannot be: its own check says why
-        reading = design.reading(pair.name, "backlash")
-        measured = 0.0 if reading is None else reading.value - cold.backlash
-        play, slack = play + measured, 1e-9 * cold.driver.scale
-        which = "" if reading is None else ", from the measured one"
-        if cold.backlash + measured < -slack:
-            yield Unmade(
-                pair.name,
-                "the play in a warm or cold house",
-                "it has none as it is",
-                "give it play first",
-            )
-        elif play < -slack:
-            yield _jams(design, pair, play, warming, which)
-        else:
-            word = f"the play at {said(warming)} K{which} is"
-            yield Held(pair.name, word, play, 0.0, design.unit)
+    if warming is None:
+        return unmade("warmth", design, pair.name)
+    if material not in EXPANSION:
+        stated = repr(material) if material else "not stated"
+        return unmade("warmth, material", design, pair.name, stated=stated, known=", ".join(EXPANSION))
+    try:
+        cold = design.mesh_of(pair)
+        play = warmed(cold, warming, plate=material, gears=_gears_of(design, pair)).backlash
+    except ValueError:
+        return None  # a pair that cannot be: its own check says why
+    reading = design.reading(pair.name, "backlash")
+    measured = 0.0 if reading is None else reading.value - cold.backlash
+    play, slack = play + measured, 1e-9 * cold.driver.scale
+    which = "" if reading is None else ", from the measured one"
+    if cold.backlash + measured < -slack:
+        return unmade("warmth, no play", design, pair.name)
+    if play >= -slack:
+        return Held(pair.name, f"the play at {said(warming)} K{which} is", play, 0.0, design.unit)
+    scale = design.toothed[pair.driver].scale
+
+    def ways() -> Iterator[Iterator[Way]]:
+        yield (
+            _thinner(design, pair.gears, (-play + share * scale) / 2) for share in (0.04, 0.02, 0.01, 0.002)
+        )
+        yield (
+            Way(f"Make the plate of {other}", {"plate": {"material": other}})
+            for other in ("aluminium", "steel")
+            if other in EXPANSION
+        )
+
+    return finding(
+        "plate-jams-the-mesh",
+        design,
+        pair.name,
+        ways,
+        warming=said(warming),
+        which=which,
+        play=play,
+        house="cold" if warming < 0 else "hot",
+        more=-play + 0.04 * scale,
+    )
 
 
 def _gears_of(design: Design, pair: MeshTable) -> float | str:
     """The material of both gears where it is known how it grows; else they are taken not to."""
-    materials = {design.of(name).material for name in (pair.driver, pair.driven)}
+    materials = {design.of(name).material for name in pair.gears}
     return materials.pop() if len(materials) == 1 and materials <= EXPANSION.keys() else 0.0
-
-
-def _jams(design: Design, pair: MeshTable, play: float, warming: float, which: str) -> Finding:
-    scale = design.toothed[pair.driver].scale
-    names = (pair.driver, pair.driven)
-
-    def ways() -> Iterator[Iterator[Way]]:
-        for margin in ((0.04, 0.02, 0.01, 0.002),):
-            yield (_thinner(design, names, (-play + share * scale) / 2) for share in margin)
-        yield (
-            Way(f"Make the plate of {material}", {"plate": {"material": material}})
-            for material in ("aluminium", "steel")
-            if material in EXPANSION
-        )
-
-    return Advised(
-        "plate-jams-the-mesh",
-        "will trouble",
-        pair.name,
-        f"at {said(warming)} K the plate changes the play{which} to {said(play, design.unit)}.",
-        "It must stay above 0.",
-        f"The gears jam when the house is {'cold' if warming < 0 else 'hot'}.",
-        "thermal expansion from memory of handbook tables",
-        design=design,
-        ways=ways,
-        otherwise=f"Give {said(-play + 0.04 * scale, design.unit)} more play.",
-    )
 
 
 def _thinner(design: Design, names: tuple[str, str], by: float) -> Way:
@@ -258,43 +187,38 @@ def _thinner(design: Design, names: tuple[str, str], by: float) -> Way:
 
 
 # -- names ---------------------------------------------------------------------------------------------
-def _names(design: Design) -> Iterator[Outcome]:
-    """Names that tell numbers of their gears."""
-    for gear in design.gear:
-        told_numbers = _told(gear.name)
-        if not told_numbers:
-            continue
-        true: dict[str, Any] = {
-            "teeth": gear.teeth,
-            "module": gear.module,
-            "diametral_pitch": gear.diametral_pitch,
-            "bore": gear.bore,
-            "length": design.overall_length(gear.name),
-        }
-        wrong = [
-            (word, value)
-            for word, value in told_numbers.items()
-            if true[word] is None or abs(true[word] - value) > 1e-6
-        ]
-        if not wrong:
-            yield Held(gear.name, "its name tells its own numbers")
-            continue
-        (word, value), *_ = wrong
-        number = true[word]
-        right = _renamed(gear.name, told_numbers, true)
-        right = right if right not in design.toothed else right.replace("_", "2_", 1)
-        yield Finding(
-            "name-tells-another-part",
-            "will trouble",
-            gear.name,
-            f"its name tells {word.replace('_', ' ')} {said(value)}, the design"
-            f" {both(number, value)[0] if number is not None else 'none'}.",
-            "A name and its part must agree.",
-            "The wrong part is cut, or not found.",
-            f"Call it {right}, or put right the number that was typed over.",
-            "common practice",
-            ({"gear": {gear.name: {"name": right}}},),
-        )
+@CHECKS.row("names", "Does each name tell its own part?", "name-tells-another-part", of="gear")
+def _name(design: Design, gear: GearTable) -> Outcome | None:
+    told_numbers = _told(gear.name)
+    if not told_numbers:
+        return None
+    true: dict[str, Any] = {
+        "teeth": gear.teeth,
+        "module": gear.module,
+        "diametral_pitch": gear.diametral_pitch,
+        "bore": gear.bore,
+        "length": design.overall_length(gear.name),
+    }
+    wrong = [
+        (word, value, true[word])
+        for word, value in told_numbers.items()
+        if true[word] is None or abs(true[word] - value) > 1e-6
+    ]
+    if not wrong:
+        return Held(gear.name, "its name tells its own numbers")
+    word, value, number = wrong[0]
+    right = _renamed(gear.name, told_numbers, true)
+    right = right if right not in design.toothed else right.replace("_", "2_", 1)
+    return finding(
+        "name-tells-another-part",
+        design,
+        gear.name,
+        word=word.replace("_", " "),
+        value=said(value),
+        number=both(number, value)[0] if number is not None else "none",
+        right=right,
+        edits=({"gear": {gear.name: {"name": right}}},),
+    )
 
 
 def _told(name: str) -> dict[str, float]:
@@ -335,15 +259,3 @@ def _with_its_numbers(name: str, true: dict[str, Any]) -> str:
         instead = "" if true[word] is None else told[0].replace(text, digits(true[word]))
         right = (right[: told.start()] + instead + right[told.end() :]).strip(" _-")
     return right
-
-
-CHECKS = (
-    *joined.CHECKS,
-    Check("ratio", "Is the ratio the wanted one?", ("ratio-missed",), _ratio),
-    Check("direction", "Does the last shaft turn the wanted way?", ("wrong-direction",), _direction),
-    Check("hunting", "Do the same two teeth seldom meet?", ("common-factor",), _hunting),
-    *load.CHECKS,
-    *running.CHECKS,
-    Check("warmth", "Is there play when the house is hot or cold?", ("plate-jams-the-mesh",), _warmth),
-    Check("names", "Does each name tell its own part?", ("name-tells-another-part",), _names),
-)

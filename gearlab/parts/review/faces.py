@@ -4,30 +4,31 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from functools import partial
 
 from ..design import Design, GearTable, MeshTable
 from ..gear import Gear
 from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
-from .advice import Advised, Way, together
-from .finding import Held, Outcome, Unmade, both, down, said
-from .ledger import Check
+from .advice import Way, together
+from .finding import Held, Outcome, down, said
+from .ledger import Checks
 from .making import same_unit
 from .moves import places_told, raised, swung, told
 from .room import LEAST_GAP
+from .sentences import finding, unit_of, unmade
 
 # Width of a face in modules up to which gears of a machine are usual, and what is advised instead (common
 # practice: 8/P to 16/P, 12/P where nothing speaks against it; a gear of card or of a thin sheet is narrower).
 WIDEST, ADVISED = 16.0, 12.0
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
+CHECKS = Checks()
 
 
 def in_mesh(design: Design, pair: MeshTable) -> float:
     """Width over which the faces of two gears are in mesh [unit]; below 0 they miss each other."""
     ends = []
-    for name in (pair.driver, pair.driven):
+    for name in pair.gears:
         middle, half = design.face_height(name), _width(design, name) / 2
         ends.append((middle - half, middle + half))
     return min(end[1] for end in ends) - max(end[0] for end in ends)
@@ -39,44 +40,35 @@ def _width(design: Design, name: str) -> float:
     return reading.value if reading is not None else design.of(name).face_width
 
 
-def _faces(design: Design) -> Iterator[Outcome]:
-    unit = design.unit
-    for pair in design.mesh:
-        heights = design.face_height(pair.driver), design.face_height(pair.driven)
-        narrow = min(_width(design, pair.driver), _width(design, pair.driven))
-        common, least = in_mesh(design, pair), LEAST_FACES * narrow
-        by = (
-            "measured"
-            if any(design.reading(name, "face_width") for name in (pair.driver, pair.driven))
-            else "as drawn"
-        )
-        if common >= least - 1e-9:
-            yield Held(pair.name, f"face in mesh, {by},", common, least, unit)
-            continue
-        missed = common <= 1e-9
-        value, limit = both(common, least, unit)
-        yield Advised(
-            "faces-miss" if missed else "faces-partly-miss",
-            "will not work" if missed else "will trouble",
-            pair.name,
-            f"the middles of the faces stand {said(abs(heights[0] - heights[1]), unit)} apart in height."
-            if missed
-            else f"only {value} of the {said(narrow, unit)} face are in mesh.",
-            "The faces must meet."
-            if missed
-            else f"At least {said(LEAST_FACES * 100)} %, {limit}, should be.",
-            "Not one tooth touches, however right the centre distance."
-            if missed
-            else "The load sits on the ends of the teeth.",
-            design=design,
-            ways=partial(_levelled, design, pair),
-            otherwise="Turn a hub round, or use washers that bring both to one height.",
-        )
+@CHECKS.row(
+    "faces in mesh",
+    "Do the faces of each mesh stand at one height?",
+    "faces-miss",
+    "faces-partly-miss",
+    of="mesh",
+)
+def _faces(design: Design, pair: MeshTable) -> Outcome:
+    narrow = min(_width(design, name) for name in pair.gears)
+    common, least = in_mesh(design, pair), LEAST_FACES * narrow
+    measured = any(design.reading(name, "face_width") for name in pair.gears)
+    if common >= least - 1e-9:
+        what = f"face in mesh, {'measured' if measured else 'as drawn'},"
+        return Held(pair.name, what, common, least, design.unit)
+    return finding(
+        "faces-miss" if common <= 1e-9 else "faces-partly-miss",
+        design,
+        pair.name,
+        lambda: _levelled(design, pair),
+        compared=(common, least),
+        apart=abs(design.face_height(pair.driver) - design.face_height(pair.driven)),
+        face=narrow,
+        share=said(LEAST_FACES * 100),
+    )
 
 
 def _levelled(design: Design, pair: MeshTable) -> Iterator[Iterable[Way]]:
     yield _as_wide(design, pair)
-    low, high = sorted((pair.driver, pair.driven), key=design.face_height)
+    low, high = sorted(pair.gears, key=design.face_height)
     by = design.face_height(high) - design.face_height(low)
     yield [Way(*_turned(design, name)) for name in (low, high) if design.of(name).hub_projection > 0]
     yield [*_washers(design, low, by), *_lowered(design, high, by), *_both(design, low, high, by)]
@@ -90,7 +82,8 @@ def _levelled(design: Design, pair: MeshTable) -> Iterator[Iterable[Way]]:
 
 def _as_wide(design: Design, pair: MeshTable) -> Iterator[Way]:
     """A face that is several times as wide as its mate's made as wide as that."""
-    for name, mate in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
+    for name in pair.gears:
+        mate = pair.mate_of(name)
         width = design.of(mate).face_width
         if design.of(name).face_width > 2 * width:
             says = f"Make the face of {name} {said(width, design.unit)} wide, as its mate's"
@@ -99,27 +92,27 @@ def _as_wide(design: Design, pair: MeshTable) -> Iterator[Way]:
 
 def _washers(design: Design, name: str, by: float) -> Iterator[Way]:
     """A gear raised, alone and with what stands above it, or with that left where it is."""
-    gap = round(design.of(name).gap + by, 6)
+    says = f"Make the gap under {name} {said(round(design.of(name).gap + by, 6), design.unit)} with washers"
     for edit in _rising(design, name, by):
-        says = f"Make the gap under {name} {said(gap, design.unit)} with washers"
         yield Way(f"{says}{_others(design, name, edit)}{told(design, edit)}", edit)
 
 
-def _rising(design: Design, name: str, by: float) -> Iterator[dict]:
+def _above(design: Design, name: str) -> list[str]:
     on_shaft = [table.name for table in design.on(design.of(name).shaft)]
-    above = on_shaft[on_shaft.index(name) + 1 :]
+    return on_shaft[on_shaft.index(name) + 1 :]
+
+
+def _rising(design: Design, name: str, by: float) -> Iterator[dict]:
+    above = _above(design, name)
     gap = design.of(name).gap + by
     if above and design.of(above[0]).gap - by >= LEAST_GAP[design.unit]:
         yield dict(raised(design, {name: gap, above[0]: design.of(above[0]).gap - by}))
     yield dict(raised(design, {name: gap}))
     # all that meshes with what stands above goes up as well
     mates = {
-        other: design.of(other).gap + by
+        mesh.mate_of(upper): design.of(mesh.mate_of(upper)).gap + by
         for upper in above
-        for mesh in design.mesh
-        if upper in (mesh.driver, mesh.driven)
-        for other in (mesh.driver, mesh.driven)
-        if other != upper
+        for mesh in design.meshes_of(upper)
     }
     if mates:
         yield dict(raised(design, {name: gap, **mates}))
@@ -138,8 +131,7 @@ def _lowered(design: Design, name: str, by: float) -> Iterator[Way]:
     gap = round(design.of(name).gap - by, 6)
     if gap < LEAST_GAP[design.unit]:
         return
-    on_shaft = [table.name for table in design.on(design.of(name).shaft)]
-    above = on_shaft[on_shaft.index(name) + 1 :]
+    above = _above(design, name)
     gaps = {name: gap} | ({above[0]: design.of(above[0]).gap + by} if above else {})
     edit = dict(raised(design, gaps))
     says = f"Make the gap under {name} {said(gap, design.unit)}"
@@ -158,9 +150,8 @@ def _both(design: Design, low: str, high: str, by: float) -> Iterator[Way]:
 
 def _turned(design: Design, name: str) -> tuple[str, dict]:
     side = "away" if design.of(name).hub_side == "plate" else "plate"
-    edit = {"gear": {name: {"hub_side": side}}}
     where = "away from the plate" if side == "away" else "towards the plate"
-    return f"Turn {name} round, its hub {where}", edit
+    return f"Turn {name} round, its hub {where}", {"gear": {name: {"hub_side": side}}}
 
 
 def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]:
@@ -174,43 +165,29 @@ def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]
 
 
 # -- widths ------------------------------------------------------------------------------------------------
-def _widths(design: Design) -> Iterator[Outcome]:
+@CHECKS.row(
+    "width of the faces",
+    "Are the faces of each mesh as wide as their teeth call for?",
+    "face-too-wide",
+    of="mesh",
+)
+def _widths(design: Design, pair: MeshTable) -> Outcome:
     """A face that is too wide for its teeth bears at one end alone."""
-    unit = design.unit
-    for pair in design.mesh:
-        names = (pair.driver, pair.driven)
-        if not all(same_unit(design, design.of(name)) and name in design.toothed for name in names):
-            yield Unmade(
-                pair.name,
-                "width of its faces in modules",
-                "sizes in millimetres and inches are mixed",
-                f"give every size in {unit}",
-            )
-            continue
-        scale = design.toothed[pair.driver].scale
-        face = min(_width(design, name) for name in names)
-        if face > WIDEST * scale * (1 + 1e-9):
-            value, limit = both(face, WIDEST * scale, unit)
-            yield Advised(
-                "face-too-wide",
-                "will trouble",
-                pair.name,
-                f"its faces are {value} wide, {said(face / scale)} modules.",
-                f"Up to 16 modules, {limit}, they bear all along.",
-                "Teeth as wide touch at one end alone, as soon as the shafts are not quite parallel.",
-                "common practice: 8 to 16 modules; Mott, chapter 9 (from memory)",
-                design=design,
-                ways=partial(_alone, _narrowed(design, names, scale)),
-                otherwise="Make the faces narrower, some twelve modules, or take larger teeth.",
-            )
-        else:
-            yield Held(
-                pair.name, "width of its faces in modules", face / scale, WIDEST, "modules", least=False
-            )
-
-
-def _alone(way: Iterator[Way]) -> list[Iterator[Way]]:
-    return [way]
+    if not all(same_unit(design, design.of(name)) for name in pair.gears):
+        return unmade("width in another unit", design, pair.name, unit=design.unit)
+    scale = design.toothed[pair.driver].scale
+    face = min(_width(design, name) for name in pair.gears)
+    if face <= WIDEST * scale * (1 + 1e-9):
+        what = "width of its faces in modules"
+        return Held(pair.name, what, face / scale, WIDEST, "modules", least=False)
+    return finding(
+        "face-too-wide",
+        design,
+        pair.name,
+        lambda: [_narrowed(design, pair.gears, scale)],
+        compared=(face, WIDEST * scale),
+        modules=said(face / scale),
+    )
 
 
 def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:
@@ -235,51 +212,41 @@ def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[
 
 
 # -- idlers ------------------------------------------------------------------------------------------------
-def _idlers(design: Design) -> Iterator[Outcome]:
-    """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
+def _idlers(design: Design) -> Iterator[tuple[GearTable, str, str]]:
+    """Gears that are driven by one other and drive one, with those two."""
     for table in design.gear:
         before = [pair.driver for pair in design.mesh if pair.driven == table.name]
         after = [pair.driven for pair in design.mesh if pair.driver == table.name]
-        if len(before) != 1 or len(after) != 1:
-            continue
-        yield _idler(design, table, before[0], after[0])
+        if len(before) == len(after) == 1:
+            yield table, before[0], after[0]
 
 
+@CHECKS.row("idlers", "What does the shaft of an idler take?", "idler-takes-both-meshes", of=_idlers)
 def _idler(design: Design, table: GearTable, before: str, after: str) -> Outcome:
-    torque, gears = (
-        design.torques.get(design.of(before).shaft),
-        [design.toothed[n] for n in (before, table.name, after)],
-    )
-    what = "push of both meshes on its shaft"
+    """The push of both meshes, whatever torque it hands on."""
+    torque = design.torques.get(design.of(before).shaft)
+    gears = [design.toothed[name] for name in (before, table.name, after)]
     if torque is None:
-        return Unmade(
-            table.name, what, "the load is not stated", "add [load] with torque, that on the first shaft"
-        )
+        return unmade("push", design, table.name)
     if not all(isinstance(gear, Gear) for gear in gears):
-        return Unmade(
-            table.name, what, "one of the three is a ring", "work it out from the forces of both meshes"
-        )
+        return unmade("push, in a ring", design, table.name)
     try:
         force = Load(Mesh(gears[0], gears[1]), torque).tangential_force
         angles = design.line_angle(before, table.name), design.line_angle(table.name, after)
         push = math.hypot(*Train(tuple(gears), angles).idler_load(force))
     except ValueError:
-        return Unmade(table.name, what, "the gears do not mesh", "mend the mesh first")
-    word = "N" if design.unit == "mm" else "lbf"
+        return unmade("push, no mesh", design, table.name)
+    unit = unit_of(design, "force")
     if push <= 1.5 * force:
-        return Held(table.name, "push of both meshes on its shaft", push, 1.5 * force, word, least=False)
-    times = "twice" if abs(push / force - 2) < 0.005 else f"{said(push / force)} times"
-    return Advised(
+        return Held(table.name, "push of both meshes on its shaft", push, 1.5 * force, unit, least=False)
+    return finding(
         "idler-takes-both-meshes",
-        "worth knowing",
+        design,
         table.name,
-        f"its shaft is pushed with {said(push)} {word}, {times} one tooth's tangential force.",
-        f"One mesh alone would turn it with {said(force)} {word}.",
-        "The pushes of both meshes add up: the idler's shaft bends first.",
-        "statics; an estimate for teaching",
-        design=design,
-        ways=lambda: [_out_of_line(design, table.name, after)],
-        otherwise=f"{_STOUT}.",
+        lambda: [_out_of_line(design, table.name, after)],
+        push=f"{said(push)} {unit}",
+        times="twice" if abs(push / force - 2) < 0.005 else f"{said(push / force)} times",
+        force=f"{said(force)} {unit}",
     )
 
 
@@ -295,20 +262,3 @@ def _out_of_line(design: Design, idler: str, driven: str) -> Iterator[Way]:
         others = " and what hangs on it with it" if len(edit.get("shaft", {})) > 1 else ""
         says = f"{_STOUT}; or, out of the line, set shaft {places_told(design, edit, moved)}{others}"
         yield Way(f"{says}{told(design, edit)}", edit)
-
-
-CHECKS = (
-    Check(
-        "faces in mesh",
-        "Do the faces of each mesh stand at one height?",
-        ("faces-miss", "faces-partly-miss"),
-        _faces,
-    ),
-    Check(
-        "width of the faces",
-        "Are the faces of each mesh as wide as their teeth call for?",
-        ("face-too-wide",),
-        _widths,
-    ),
-    Check("idlers", "What does the shaft of an idler take?", ("idler-takes-both-meshes",), _idlers),
-)

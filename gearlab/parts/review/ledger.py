@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from html import escape
+from typing import Any, TypeVar
 
 from gearlab.care import line
 
@@ -12,6 +14,7 @@ from ..design import Design
 from .finding import GRADES, Finding, Held, Outcome, Unmade
 
 CARE = line("review")
+_Look = TypeVar("_Look", bound=Callable[..., Outcome | Iterable[Outcome] | None])
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,40 @@ class Check:
                     f"check {self.name!r} came to {outcome.name!r}, which is not among its finds: add it"
                 )
             yield outcome
+
+
+class Checks(list[Check]):
+    """The checks of a subject, in order; each is declared above the function that looks."""
+
+    def row(
+        self, name: str, asks: str, *finds: str, of: str | Callable[[Design], Iterable[Any]] | None = None
+    ) -> Callable[[_Look], _Look]:
+        """A check, as a decorator: its function tells what it comes to at a design, or at a part of it.
+
+        of: the parts to look at: those of one of the design's tables, or what a function gives, which may
+            tell of a part why it cannot be looked at; the design as a whole if left out.
+        """
+
+        def declared(look: _Look) -> _Look:
+            self.append(Check(name, asks, finds, partial(_outcomes, look, of)))
+            return look
+
+        return declared
+
+
+def _outcomes(
+    look: _Look, of: str | Callable[[Design], Iterable[Any]] | None, design: Design
+) -> Iterator[Outcome]:
+    parts: Iterable[Any] = [()]
+    if of is not None:
+        parts = getattr(design, of) if isinstance(of, str) else of(design)
+    for part in parts:
+        if not isinstance(part, (Finding, Held, Unmade)):
+            part = look(design, *(part if type(part) is tuple else (part,)))
+        if isinstance(part, (Finding, Held, Unmade)):
+            yield part
+        elif part is not None:
+            yield from part
 
 
 class Ledger(tuple):

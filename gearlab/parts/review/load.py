@@ -6,13 +6,13 @@ Stresses are those of the plain beam formula over the face in mesh, estimates fo
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from functools import cache, lru_cache
 
 from gearlab.shape.lewis import weakest_section
 from gearlab.theory.scope import scope_for
-from gearlab.theory.units import convert, usual_unit, written
+from gearlab.theory.units import convert, usual_unit
 
 from ..design import Design, GearTable, LoadTable
 from ..design.drive import turning
@@ -20,40 +20,27 @@ from ..gear import Gear
 from ..published.strength import STATIC_STRESS, form_factor, static_stress
 from ..toothed import Toothed
 from ..working import worked_out
-from .advice import Advised, Way, stepped, together
-from .finding import SIZES, Finding, Held, Outcome, Unmade, both, said, two_digits, up
-from .ledger import Check
+from .advice import Way, stepped, together
+from .finding import SIZES, Edit, Held, Outcome, said, two_digits, up
+from .ledger import Checks
 from .rackroom import face_of
+from .sentences import finding, unit_of, unmade
 
-_BEAM = "W. Lewis, 1893; an estimate for teaching"
 #: The highest static stress in the maker's table: what advice asks of a material at most [psi].
 _STRONGEST = max(STATIC_STRESS.values())
-
-
-def unit_of(design: Design, dimension: str) -> str:
-    """The usual unit of a dimension in a design's file, as it is written."""
-    return written(usual_unit(dimension, design.unit))
+CHECKS = Checks()
 
 
 # -- is a load stated ----------------------------------------------------------------------------------
-def _stated(design: Design) -> Iterator[Outcome]:
-    moved = [rack for rack in design.rack if rack.pinion is not None]
-    if not design.links and not moved:
-        return
+@CHECKS.row("load", "Is it stated what the drive carries?")
+def _stated(design: Design) -> Outcome | None:
+    if not design.links and not any(rack.pinion is not None for rack in design.rack):
+        return None
+    unit = unit_of(design, "torque")
     if design.load is None:
-        yield Unmade(
-            "the drive",
-            "what it has to carry",
-            "the file states no load",
-            f"add [load] with torque, in {unit_of(design, 'torque')}, that on the first shaft",
-            decisive=True,
-        )
-    else:
-        yield Held(
-            "the drive",
-            f"its load is stated: {said(design.load.torque, unit_of(design, 'torque'))} on"
-            f" {design.first_shaft}",
-        )
+        return unmade("no load", design, "the drive", decisive=True, unit=unit)
+    torque = said(design.load.torque, unit)
+    return Held("the drive", f"its load is stated: {torque} on {design.first_shaft}")
 
 
 # -- teeth ---------------------------------------------------------------------------------------------
@@ -108,29 +95,19 @@ def beam_stress(gear: Toothed, torque: float, face: float, form: float | None = 
     )["bending_stress"]
 
 
-def face_in_mesh(design: Design, gear: str, mate: str) -> float:
-    """The face that two gears have in common along their shafts [unit]; 0 where they miss."""
-    ends = [
-        (design.face_height(name) - width / 2, design.face_height(name) + width / 2)
-        for name in (gear, mate)
-        for width in (design.of(name).face_width,)
-    ]
-    return max(0.0, min(end[1] for end in ends) - max(end[0] for end in ends))
-
-
 def _meetings(design: Design, table: GearTable) -> Iterator[tuple[str, float, float]]:
     """With what a gear is in loaded mesh: name, torque that the mesh puts on it, face in mesh [unit]."""
-    for pair in design.mesh:
-        if table.name not in (pair.driver, pair.driven):
-            continue
-        mate = design.of(pair.driven if pair.driver == table.name else pair.driver)
+    for pair in design.meshes_of(table.name):
+        mate = design.of(pair.mate_of(table.name))
         loads = [
             torque * table.teeth / gear.teeth
             for gear in (table, mate)
             if (torque := design.torques.get(turning(design, gear))) is not None
         ]
         if loads:
-            yield mate.name, max(loads), face_in_mesh(design, table.name, mate.name)
+            ends = design.face_ends(table.name), design.face_ends(mate.name)
+            common = min(high for _, high in ends) - max(low for low, _ in ends)
+            yield mate.name, max(loads), max(0.0, common)
     for rack in design.rack:
         torque = design.torques.get(turning(design, table))
         if rack.pinion == table.name and torque is not None:
@@ -154,93 +131,91 @@ def most_torque(load: LoadTable) -> float | None:
     return min(limits) if limits else None
 
 
-def _running(design: Design) -> Iterator[Outcome]:
-    """The teeth of every gear in the loaded path while it runs."""
-    for table in design.gear:
-        yield from _teeth(design, table, 1.0, "")
+def borne(
+    design: Design,
+    where: str,
+    what: str,
+    stress: float,
+    limit: float,
+    kind: str,
+    edit: Callable[..., Edit],
+    **words: str,
+) -> Outcome:
+    """Whether the teeth of a rack, a bevel pair or a planetary set bear their stress, and that of a stall.
+
+    what: the sentence where they do. kind: whose row of the findings it is. edit: of fields of its table.
+    """
+    unit, load = unit_of(design, "stress"), design.load
+    most = most_torque(load) if load is not None else None
+    at_stall = stress * max(1.0, most / load.torque if most and load else 1.0)
+    if at_stall <= limit * (1 + 1e-9):
+        return Held(where, what, at_stall, limit, unit, least=False)
+    running, needed = stress > limit * (1 + 1e-9), two_digits(at_stall, True)
+    material, stronger = said(needed, unit), edit(allowable_stress=needed)
+    says = f"Make it of a material that can withstand {material}"
+    return finding(
+        f"teeth-{'overloaded' if running else 'break-at-stall'}, {kind}",
+        design,
+        where,
+        (lambda: [[Way(says, stronger)]]) if kind == "of a rack" else None,
+        compared=(stress if running else at_stall, limit),
+        unit=unit,
+        edits=(stronger,),
+        needed=material,
+        **words,
+    )
 
 
-def _at_stall(design: Design) -> Iterator[Outcome]:
-    """The same teeth when the drive is jammed and pulls with all it has."""
+@CHECKS.row("teeth under load", "Do the teeth bear the load?", "teeth-overloaded", of="gear")
+def _running(design: Design, table: GearTable) -> Outcome | None:
+    return _teeth(design, table, 1.0, "")
+
+
+def _jammed(design: Design) -> Iterator[Outcome | tuple[GearTable, float, str]]:
+    """The gears, with how much more than the running torque comes when the drive pulls with all it has."""
     load = design.load
     if load is None or not (design.links or design.rack):
         return
     most = most_torque(load)
     if most is None:
-        yield Unmade(
-            "the drive",
-            "its teeth at stall",
-            "the file does not say what the motor pulls with when it is held",
-            f"give stall_torque, or slip_torque of a clutch, in {unit_of(design, 'torque')} under [load]",
-        )
+        yield unmade("stall_torque", design, "the drive", unit=unit_of(design, "torque"))
         return
     for table in design.gear:
-        yield from _teeth(design, table, most / load.torque, " at stall")
+        yield table, most / load.torque, " at stall"
 
 
-def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Iterator[Outcome]:
-    gear, unit = design.toothed[table.name], unit_of(design, "stress")
-    meetings = list(_meetings(design, table))
+@CHECKS.row("teeth at stall", "Do the teeth bear a jam?", "teeth-break-at-stall", of=_jammed)
+def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Outcome | None:
+    unit, meetings = unit_of(design, "stress"), list(_meetings(design, table))
     if not meetings:
-        return
-    what = f"the stress in its teeth{when}"
-    bears = allowed(table, design.unit)
+        return None
+    what, bears = f"the stress in its teeth{when}", allowed(table, design.unit)
     if bears is None:
-        if not when:
-            yield Unmade(
-                table.name,
-                what,
-                "the file does not say what its teeth can withstand",
-                f"give allowable_stress in {unit}",
-                decisive=True,
-            )
-        return
-    if gear.unit != design.unit:
-        yield Unmade(
-            table.name, what, "its size is given in another unit", "give it in the file's unit first"
-        )
-        return
+        return None if when else unmade("allowable_stress", design, table.name, decisive=True, unit=unit)
+    if design.toothed[table.name].unit != design.unit:
+        return unmade("stress in another unit", design, table.name, what=what)
     if any(face <= 0 for _, _, face in meetings):
-        yield Unmade(table.name, what, "the faces miss each other", "bring the faces to one height first")
-        return
+        return unmade("stress of faces that miss", design, table.name, what=what)
     try:
-        stress, mate = max((beam_stress(gear, torque, face), mate) for mate, torque, face in meetings)
-    except ValueError as error:
-        yield Unmade(table.name, what, f"its teeth cannot be measured: {error}", "take plain teeth")
-        return
-    limit = bears[0]
-    if when and stress > limit * (1 + 1e-9):
-        return  # they do not even bear the running torque, which is told
-    if stress * factor > limit * (1 + 1e-9):
-        yield _overloaded(design, table, mate, (stress, factor), limit, when)
-    else:
-        yield Held(
-            table.name,
-            f"by the plain beam formula, in mesh with {mate}, {bears[1]}, {what} is",
-            stress * factor,
-            limit,
-            unit,
-            least=False,
+        running, mate = max(
+            (beam_stress(design.toothed[table.name], torque, face), mate) for mate, torque, face in meetings
         )
-
-
-def _overloaded(
-    design: Design, table: GearTable, mate: str, stress: tuple[float, float], limit: float, when: str
-) -> Finding:
-    unit, (running, factor) = unit_of(design, "stress"), stress
-    numbers = both(running * factor, limit, unit)
-    return Advised(
+    except ValueError as error:
+        return unmade("stress that cannot be measured", design, table.name, what=what, why=error)
+    limit = bears[0]
+    if when and running > limit * (1 + 1e-9):
+        return None  # they do not even bear the running torque, which is told
+    if running * factor <= limit * (1 + 1e-9):
+        told = f"by the plain beam formula, in mesh with {mate}, {bears[1]}, {what} is"
+        return Held(table.name, told, running * factor, limit, unit, least=False)
+    return finding(
         "teeth-break-at-stall" if when else "teeth-overloaded",
-        "will trouble" if when else "will not work",
+        design,
         table.name,
-        f"the bending stress is about {numbers[0]}{when}, in mesh with {mate}.",
-        f"The material can withstand {numbers[1]}.",
-        "Teeth break" + (" when the vent jams at its stop." if when else "."),
-        _BEAM,
-        design=design,
-        ways=lambda: _stronger(design, table, mate, running, limit),
-        otherwise="Use larger teeth, a wider face or a stronger material"
-        + (", or let something slip first." if when else "."),
+        lambda: _stronger(design, table, mate, running, limit),
+        compared=(running * factor, limit),
+        unit=unit,
+        mate=mate,
     )
 
 
@@ -250,26 +225,20 @@ def _stronger(
     """Ways to carry a load: a clutch that slips, a stronger material, wider faces, less of it."""
     load, unit, torques = design.load, unit_of(design, "stress"), unit_of(design, "torque")
     assert load is not None
-    most = max(most_torque(load) or 0.0, load.torque)
+    bears = load.torque * limit / running
     if running <= limit:
-        slips = [two_digits(load.torque * limit / running * share, False) for share in (1.0, 0.8, 0.6, 0.4)]
+        slips = [two_digits(bears * share, False) for share in (1.0, 0.8, 0.6, 0.4)]
         yield (
-            Way(
-                f"Let a clutch slip at {said(slip, torques)}",
-                {"load": {"slip_torque": slip}},
-            )
+            Way(f"Let a clutch slip at {said(slip, torques)}", {"load": {"slip_torque": slip}})
             for slip in slips
             if slip > load.torque
         )
-    needed = two_digits(running * most / load.torque, True)
+    most = running * max(most_torque(load) or 0.0, load.torque) / load.torque
+    needed = two_digits(most, True)
     if convert(needed, usual_unit("stress", design.unit), "psi") <= _STRONGEST:
-        yield [
-            Way(
-                f"Make it of a material that can withstand {said(needed, unit)}",
-                {"gear": {table.name: {"allowable_stress": needed}}},
-            )
-        ]
-    wide = up(table.face_width * max(running, running * most / load.torque) / limit, design.unit)
+        edit = {"gear": {table.name: {"allowable_stress": needed}}}
+        yield [Way(f"Make it of a material that can withstand {said(needed, unit)}", edit)]
+    wide = up(table.face_width * max(running, most) / limit, design.unit)
     yield (
         Way(
             f"Make {_faces_below(design, (table.name, mate), face)} {said(face, design.unit)} wide",
@@ -278,14 +247,10 @@ def _stronger(
         for face in stepped(wide, SIZES[design.unit], 4)
         if wide <= 4 * table.face_width and mate in design.toothed
     )
+    loads = [_shrunk(load, two_digits(bears * share, False)) for share in (1.0, 0.5, 0.2, 0.1)]
     yield (
-        Way(
-            f"Carry no more than {said(torque, torques)}{_also(_shrunk(load, torque), torques)}",
-            {"load": _shrunk(load, torque)},
-        )
-        for torque in (
-            two_digits(load.torque * limit / running * share, False) for share in (1.0, 0.5, 0.2, 0.1)
-        )
+        Way(f"Carry no more than {said(less['torque'], torques)}{_also(less, torques)}", {"load": less})
+        for less in loads
     )
 
 
@@ -321,10 +286,3 @@ def _wider(design: Design, gear: str, mate: str, face: float):
             longer = up(shaft.length + face - table.face_width, design.unit)
             edits.append({"shaft": {shaft.name: {"length": longer}}})
     return together(*edits)
-
-
-CHECKS = (
-    Check("load", "Is it stated what the drive carries?", (), _stated),
-    Check("teeth under load", "Do the teeth bear the load?", ("teeth-overloaded",), _running),
-    Check("teeth at stall", "Do the teeth bear a jam?", ("teeth-break-at-stall",), _at_stall),
-)

@@ -13,8 +13,9 @@ from gearlab.theory.units import convert
 from ..design import Design, GearTable, ShaftTable
 from ..published.fastening import Key, SetScrew, key, set_screw
 from ..published.fits import NAMED, Fit, fit
-from .advice import together
-from .finding import PLACES, SIZES, Edit, Unmade, down, up
+from .advice import Way, together
+from .finding import PLACES, SIZES, Edit, Unmade, down, said, up
+from .sentences import unmade
 
 RULE_HUB = 1.8  # hub over bore; common practice
 #: Hole in the plate over the shaft that turns in it; common practice for drilled and cut plates, of which a
@@ -29,18 +30,7 @@ LENGTHS = {
     "mm": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0),
     "in": (1 / 16, 3 / 32, 0.125, 5 / 32, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75, 1.0),
 }
-#: Set screws from the thinnest to the thickest, by unit.
-SCREWS = {
-    "mm": ("M3", "M4", "M5", "M6", "M8", "M10"),
-    "in": ("#4", "#6", "#8", "#10", "1/4", "5/16", "3/8", "1/2"),
-}
 SCREW_FIELDS = ("set_screw", "screw_length", "drill_depth", "drill_reach", "thread_length")
-_WORDS = {"mm": ("N·m", "N", "MPa"), "in": ("lbf·in", "lbf", "psi")}
-
-
-def words(design: Design) -> tuple[str, str, str]:
-    """Units of torque, force and stress as a sentence has them."""
-    return _WORDS[design.unit]
 
 
 def level(torque: float, unit: str) -> float:
@@ -111,9 +101,7 @@ def pressed(design: Design, table: GearTable) -> bool:
 
 def works(design: Design, table: GearTable) -> bool:
     """Whether anything hands a torque to a gear, or takes one from it."""
-    return any(table.name in (pair.driver, pair.driven) for pair in design.mesh) or any(
-        rack.pinion == table.name for rack in design.rack
-    )
+    return bool(design.meshes_of(table.name)) or any(rack.pinion == table.name for rack in design.rack)
 
 
 def on_a_pin(design: Design, table: GearTable) -> bool:
@@ -158,9 +146,7 @@ def held(design: Design) -> Iterator[GearTable]:
 
 def no_load(design: Design, where: str, what: str) -> Unmade:
     """Not decisive: where a load is missing, the strength of the shaft is said to hang on it."""
-    if design.load is not None:
-        return Unmade(where, what, "the load does not reach its shaft", "give what joins it to the drive")
-    return Unmade(where, what, "no load is stated", "add [load] with torque, that on the first shaft")
+    return unmade("load" if design.load is None else "load on its shaft", design, where, what=what)
 
 
 # -- edits ---------------------------------------------------------------------------------------------
@@ -201,6 +187,22 @@ def hub_widths(design: Design, table: GearTable, bore: float | None = None) -> l
     wanted = [rule, rule + step, rule + 2 * step, rule + 4 * step, rule + 8 * step]
     wanted += [up(LEAST_HUB * bore, unit, PLACES), min(most, wanted[-1])]
     return list(dict.fromkeys(width for width in wanted if bore < width <= most + 1e-9))
+
+
+def given_hub(
+    design: Design, table: GearTable, screw: SetScrew, widths: int, more: str = "", **fields: Any
+) -> Iterator[Way]:
+    """A hub of some widths, twice as long as its screw is thick, on either side, with more fields."""
+    unit = design.unit
+    long = up(2 * screw.diameter, unit)
+    for width in hub_widths(design, table)[:widths]:
+        sizes = f"{said(width, unit)} wide and {said(long, unit)} long"
+        says = f"Give it a hub {sizes}{more}, gaps and shafts to suit"
+        for side in ("plate", "away"):
+            grown = table.model_copy(update={"hub_side": side})
+            whole = {"hub_diameter": width, "hub_projection": long, "hub_side": side, **fields}
+            for edit in raised(design, grown, long, whole):
+                yield Way(says, edit)
 
 
 def screw_gone(table: GearTable) -> dict[str, None]:
@@ -263,13 +265,10 @@ def raised(design: Design, table: GearTable, by: float, fields: dict[str, Any]) 
         return
     group, waiting = {table.name}, [table.name]
     while waiting:
-        name = waiting.pop()
-        for pair in design.mesh:
-            if name in (pair.driver, pair.driven):
-                other = pair.driven if name == pair.driver else pair.driver
-                if other not in group:
-                    group.add(other)
-                    waiting.append(other)
+        for pair in design.meshes_of(name := waiting.pop()):
+            if (other := pair.mate_of(name)) not in group:
+                group.add(other)
+                waiting.append(other)
     lifted: list[Edit] = [
         {"gear": {name: {"gap": round(design.of(name).gap + by, 6)}}} for name in group - {table.name}
     ]

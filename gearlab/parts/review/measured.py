@@ -12,22 +12,24 @@ from typing import NamedTuple
 from ..design import Design, MeasuredTable
 from ..gear import Gear
 from ..internal import InternalGear
-from .advice import Advised, Way
-from .finding import Held, Outcome, Unmade, both, said
-from .ledger import Check
+from .advice import Way
+from .finding import Held, Outcome, said
+from .ledger import Checks
 from .moves import spaced, told
+from .sentences import finding, unmade
 from .standings import standings, usual_count
 
-#: Quantities of which the nominal value is a field of the part's own table.
+#: Quantities that are a field of the part's own table, and that table.
 FIELDS = {
-    "bore": "bore",
-    "face_width": "face_width",
-    "hub_diameter": "hub_diameter",
-    "diameter": "diameter",
-    "length": "length",
-    "hole": "hole",
-    "thickness": "thickness",
+    "bore": "gear",
+    "face_width": "gear",
+    "hub_diameter": "gear",
+    "diameter": "shaft",
+    "length": "shaft",
+    "hole": "shaft",
+    "thickness": "plate",
 }
+CHECKS = Checks()
 
 
 class Nominal(NamedTuple):
@@ -40,7 +42,7 @@ class Nominal(NamedTuple):
 
 def _of_mesh(design: Design, reading: MeasuredTable) -> Nominal:
     standing = next(standing for standing in standings(design) if standing.where == reading.part)
-    drawn = design.distance(standing.pair.driver, standing.pair.driven)
+    drawn = design.distance(*standing.pair.gears)
     if reading.quantity == "hole_spacing":
         return Nominal(drawn)
     if reading.quantity == "spacing_over_pins":
@@ -81,11 +83,9 @@ def _of_teeth(gear: Gear | InternalGear, reading: MeasuredTable) -> float:
 def _of_shaft(design: Design, reading: MeasuredTable) -> Nominal:
     shaft = next(shaft for shaft in design.shaft if shaft.name == reading.part)
     value = getattr(shaft, reading.quantity)
-    return (
-        Nominal(value)
-        if value is not None
-        else Nominal(None, f"the file gives no {reading.quantity}", f"give {reading.quantity} of the shaft")
-    )
+    if value is None:
+        return Nominal(None, f"the file gives no {reading.quantity}", f"give {reading.quantity} of the shaft")
+    return Nominal(value)
 
 
 def _of_plate(design: Design, reading: MeasuredTable) -> Nominal:
@@ -109,49 +109,34 @@ def nominal(design: Design, reading: MeasuredTable) -> Nominal:
     return _NOMINAL[MEASURED[reading.quantity]](design, reading)
 
 
-def _readings(design: Design) -> Iterator[Outcome]:
-    for reading in design.measured:
-        words = reading.quantity.replace("_", " ")
-        where, unit = reading.part if reading.part != "plate" else "the plate", design.unit
-        value, why, give = nominal(design, reading)
-        if value is None:
-            yield Unmade(where, f"measured {words}", why, give)
-            continue
-        difference = abs(reading.value - value)
-        if difference <= reading.reads_to * (1 + 1e-9) + 1e-12:
-            yield Held(
-                where,
-                f"measured {words} {said(reading.value, unit)}, as drawn; the difference",
-                difference,
-                reading.reads_to,
-                unit,
-                least=False,
-            )
-            continue
-        yield _differs(design, reading, value, where, words)
-
-
-def _differs(design: Design, reading: MeasuredTable, value: float, where: str, words: str) -> Outcome:
-    unit = design.unit
-    measured, drawn = both(reading.value, value, unit)
-    return Advised(
-        "measured-differs",
-        "worth knowing",
-        where,
-        f"its {words} was measured as {measured}; drawn it is {drawn}.",
-        f"The instrument reads to {said(reading.reads_to, unit)}: it sees the difference of"
-        f" {said(abs(reading.value - value), unit)}.",
-        "The part is another than the drawing says; what depends on it is judged by the measured one.",
-        design=design,
-        ways=lambda: [_taken_over(design, reading), [_made_again(reading)]],
-        otherwise="Measure once more; then make the part again, or draw it as it is.",
-    )
-
-
-def _made_again(reading: MeasuredTable) -> Way:
-    words = reading.quantity.replace("_", " ")
-    return Way(
+@CHECKS.row(
+    "readings",
+    "Is each part as it is drawn, as far as the instrument can see?",
+    "measured-differs",
+    of="measured",
+)
+def _reading(design: Design, reading: MeasuredTable) -> Outcome:
+    words, unit = reading.quantity.replace("_", " "), design.unit
+    where = reading.part if reading.part != "plate" else "the plate"
+    value, why, give = nominal(design, reading)
+    if value is None:
+        return unmade("reading", design, where, words=words, why=why, give=give)
+    difference, reads_to = abs(reading.value - value), reading.reads_to
+    if difference <= reads_to * (1 + 1e-9) + 1e-12:
+        what = f"measured {words} {said(reading.value, unit)}, as drawn; the difference"
+        return Held(where, what, difference, reads_to, unit, least=False)
+    again = Way(
         f"Make it again as it is drawn, and measure its {words} again", {"measured": {reading.name: None}}
+    )
+    return finding(
+        "measured-differs",
+        design,
+        where,
+        lambda: [_taken_over(design, reading), [again]],
+        compared=(reading.value, value),
+        words=words,
+        reads_to=reads_to,
+        difference=difference,
     )
 
 
@@ -160,25 +145,17 @@ def _taken_over(design: Design, reading: MeasuredTable) -> Iterator[Way]:
     part, value, unit = reading.part, reading.value, design.unit
     words = f"Draw it as it is: {reading.quantity.replace('_', ' ')} {said(value, unit)}"
     if reading.quantity in FIELDS:
-        field = {FIELDS[reading.quantity]: value}
-        kind = (
-            "plate"
-            if part == "plate"
-            else "shaft"
-            if reading.quantity in ("diameter", "length", "hole")
-            else "gear"
-        )
-        yield Way(words, {"plate": field} if kind == "plate" else {kind: {part: field}})
+        kind, field = FIELDS[reading.quantity], {reading.quantity: value}
+        yield Way(words, {kind: field if kind == "plate" else {part: field}})
     elif reading.quantity == "overall_length":
         hub = value - design.of(part).face_width
         if hub > 0 and design.of(part).hub_diameter is not None:
-            yield Way(
-                f"{words}, its hub {said(hub, unit)}", {"gear": {part: {"hub_projection": round(hub, 6)}}}
-            )
+            longer = {"gear": {part: {"hub_projection": round(hub, 6)}}}
+            yield Way(f"{words}, its hub {said(hub, unit)}", longer)
     elif reading.quantity in ("hole_spacing", "spacing_over_pins"):
         standing = next(standing for standing in standings(design) if standing.where == part)
         distance = standing.spacing.value
-        edit = spaced(design, standing.pair.driver, standing.pair.driven, distance)
+        edit = spaced(design, *standing.pair.gears, distance)
         yield Way(f"Draw the holes as they are, {said(distance, unit)} apart{told(design, edit)}", edit)
     elif reading.quantity in ("span", "over_pins"):
         gear = design.gears.get(part)
@@ -202,13 +179,3 @@ def _thinned(gear: Gear, reading: MeasuredTable) -> float | None:
         if thinning < 0:
             return None
     return round(thinning, 6)
-
-
-CHECKS = (
-    Check(
-        "readings",
-        "Is each part as it is drawn, as far as the instrument can see?",
-        ("measured-differs",),
-        _readings,
-    ),
-)

@@ -9,36 +9,34 @@ from itertools import chain
 from ..design import Design
 from ..gear import Gear
 from ..rolled import freeing_distance
-from .advice import Advised, Way
-from .finding import PLACES, Held, Outcome, Unmade, both, said, up
-from .ledger import Check
+from .advice import Way
+from .finding import PLACES, Held, Outcome, said, up
+from .ledger import Checks
 from .moves import spaced, told
-from .refit import as_they_stand, driver_first, other_play, set_apart, stands_far, thinner_teeth
+from .refit import as_they_stand, other_play, set_apart, stands_far, thinner_teeth
+from .sentences import finding, unmade
 from .standings import SLACK, USUAL_PLAY, Standing, standings
 
 RING_OVER_PINION = 10  # teeth, at full depth and 20 degrees (common practice)
+CHECKS = Checks()
 
 
-def of_meshes(
-    what: str, look: Callable[[Standing], Iterator[Outcome]], turning: bool = True
-) -> Callable[[Design], Iterator[Outcome]]:
-    """A look at every mesh of a design; not made where the teeth do not fit each other, or do not turn.
+def meshes(what: str, turning: bool = True) -> Callable[[Design], Iterator[Outcome | Standing]]:
+    """How the gears of each mesh stand; or why not, where their teeth do not fit each other or do not turn.
 
-    turning: whether it takes gears whose teeth find room where they stand.
+    what: is looked at. turning: whether it takes gears whose teeth find room where they stand.
     """
 
-    def looked(design: Design) -> Iterator[Outcome]:
+    def standing_gears(design: Design) -> Iterator[Outcome | Standing]:
         for standing in standings(design):
             if standing.mismatch:
-                why, give = "the teeth do not fit each other", "give both gears the same teeth first"
-                yield Unmade(standing.where, what, why, give)
+                yield unmade("teeth that do not fit", design, standing.where, what=what)
             elif turning and not _turns(standing):
-                why, give = "the gears do not turn where they stand", "set the spacing of their holes first"
-                yield Unmade(standing.where, what, why, give)
+                yield unmade("gears that do not turn", design, standing.where, what=what)
             else:
-                yield from look(standing)
+                yield standing
 
-    return looked
+    return standing_gears
 
 
 def _turns(standing: Standing) -> bool:
@@ -51,67 +49,60 @@ def _by(standing: Standing) -> str:
 
 
 # -- where they stand --------------------------------------------------------------------------------------
-def _reach(standing: Standing) -> Iterator[Outcome]:
-    distance, unit = standing.spacing.value, standing.unit
-    tip, other = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
-    limit = other - tip if standing.internal else tip + other
+@CHECKS.row(
+    "reach", "Do the teeth of each mesh reach each other?", "tips-do-not-reach", of=meshes("reach", False)
+)
+def _reach(design: Design, standing: Standing) -> Outcome:
+    distance, limit = standing.spacing.value, standing.tips_meet
     if standing.sense * distance < standing.sense * limit - SLACK * standing.scale:
-        yield Held(
-            standing.where,
-            f"the tips reach each other; the spacing {standing.spacing.by}",
-            distance,
-            limit,
-            unit,
-            least=standing.internal,
-        )
-        return
-    apart, reach = both(distance, limit, unit)
-    yield Advised(
+        what = f"the tips reach each other; the spacing {standing.spacing.by}"
+        return Held(standing.where, what, distance, limit, standing.unit, least=standing.internal)
+    return finding(
         "tips-do-not-reach",
-        "will not work",
+        design,
         standing.where,
-        f"the shafts stand {apart} apart{_by(standing)}.",
-        f"The tips reach each other {'above' if standing.internal else 'below'} {reach}.",
-        "Nothing is driven.",
-        "ISO 21771:2007",
-        design=standing.design,
-        ways=lambda: as_they_stand(standing),
-        otherwise="Set the holes half of module times the sum of the teeth apart.",
+        lambda: as_they_stand(standing),
+        compared=(distance, limit),
+        by=_by(standing),
+        side="above" if standing.internal else "below",
     )
 
 
-def _near(standing: Standing) -> Iterator[Outcome]:
+@CHECKS.row(
+    "room for the teeth",
+    "Are the shafts of each mesh far enough apart?",
+    "shafts-too-near",
+    "pinion-into-ring",
+    of=meshes("room for the teeth", False),
+)
+def _near(design: Design, standing: Standing) -> Outcome:
     """Whether the teeth find room: a pair that does not reach is said already."""
-    play, slack = standing.play, standing.rounded
-    tip, other = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
-    if standing.sense * standing.spacing.value >= standing.sense * (other + standing.sense * tip):
-        yield Held(standing.where, "the teeth are clear of each other")
-        return
+    where, play, slack = standing.where, standing.play, standing.rounded
+    apart, natural = standing.spacing.value, standing.natural
+    if standing.sense * apart >= standing.sense * standing.tips_meet:
+        return Held(where, "the teeth are clear of each other")
     if play is not None and play.value >= -slack:
-        yield Held(
-            standing.where, f"room for the teeth, {play.by}: play", max(play.value, 0.0), 0.0, standing.unit
-        )
-    elif play is not None and play.value >= -slack - play.unseen:
-        yield Unmade(
-            standing.where,
-            "room for the teeth",
-            f"the play comes to {said(play.value, standing.unit)}, and what was measured leaves"
-            f" {said(play.unseen, standing.unit)} of it open",
-            "measure the spacing with a finer instrument, or the play itself",
-        )
-    elif standing.internal:
-        yield _out_of_ring(standing)
+        what = f"room for the teeth, {play.by}: play"
+        return Held(where, what, max(play.value, 0.0), 0.0, standing.unit)
+    if play is not None and play.value >= -slack - play.unseen:
+        return unmade("room for the teeth", design, where, play=play.value, unseen=play.unseen)
+    if standing.internal:
+        limit = natural.centre_distance if natural is not None else math.nan
+        if abs(apart - limit) <= SLACK * standing.scale:
+            return _fouled(design, standing)
+        row = "pinion-into-ring"
     elif _on_roots_anyway(standing):
-        yield Unmade(
-            standing.where,
-            "room for the teeth",
-            "the tips stand on the roots at the spacing that the teeth call for",
-            "cut teeth that leave room below the tips first",
-        )
-    elif play is None and standing.spacing.value > sum(gear.base_diameter for gear in standing.gears) / 2:
-        yield _into_roots(standing)
+        return unmade("room for the teeth, on roots anyway", design, where)
+    elif play is None and apart > sum(gear.base_diameter for gear in standing.gears) / 2:
+        (driver, driven), row = standing.gears, "shafts-too-near, into roots"
+        tips = driver.outside_diameter + driven.root_diameter, driver.root_diameter + driven.outside_diameter
+        limit = max(tips) / 2
     else:
-        yield _too_near(standing)
+        assert natural is not None
+        row, limit = "shafts-too-near", freeing_distance(natural)
+    return finding(
+        row, design, where, lambda: as_they_stand(standing), compared=(apart, limit), by=_by(standing)
+    )
 
 
 def _on_roots_anyway(standing: Standing) -> bool:
@@ -126,154 +117,61 @@ def _on_roots_anyway(standing: Standing) -> bool:
     return natural.centre_distance <= touch + slack and standing.spacing.value >= touch - slack
 
 
-def _into_roots(standing: Standing) -> Outcome:
-    (driver, driven), unit = standing.gears, standing.unit
-    least = (
-        max(driver.outside_diameter + driven.root_diameter, driver.root_diameter + driven.outside_diameter)
-        / 2
-    )
-    apart, needed = both(standing.spacing.value, least, unit)
-    return Advised(
-        "shafts-too-near",
-        "will not work",
-        standing.where,
-        f"the shafts stand {apart} apart{_by(standing)}.",
-        f"They need more than {needed}.",
-        "The tips run into the roots: the gears will not go on.",
-        "geometry of the tip and root circles",
-        design=standing.design,
-        ways=lambda: as_they_stand(standing),
-        otherwise="Set the holes further apart, or shorten the tips.",
-    )
-
-
-def _too_near(standing: Standing) -> Outcome:
-    natural = standing.natural
-    assert natural is not None
-    apart, needed = both(standing.spacing.value, freeing_distance(natural), standing.unit)
-    return Advised(
-        "shafts-too-near",
-        "will not work",
-        standing.where,
-        f"the shafts stand {apart} apart{_by(standing)}.",
-        f"They need at least {needed}.",
-        "The teeth are thicker than the spaces: the gears will not go on, or jam.",
-        "ISO 21771:2007",
-        design=standing.design,
-        ways=lambda: as_they_stand(standing),
-        otherwise="Set the holes further apart.",
-    )
-
-
-def _out_of_ring(standing: Standing) -> Outcome:
-    usual = standing.natural.centre_distance if standing.natural is not None else math.nan
-    apart, needed = both(standing.spacing.value, usual, standing.unit)
-    if abs(standing.spacing.value - usual) <= SLACK * standing.scale:
-        return _fouled(standing, apart)
-    return Advised(
-        "pinion-into-ring",
-        "will not work",
-        standing.where,
-        f"the shafts stand {apart} apart{_by(standing)}.",
-        f"In a ring of such teeth the pinion stands about {needed} from its middle.",
-        "Further out its teeth are pressed into those of the ring.",
-        "geometry of the tip and root circles; rolled on the cut teeth",
-        design=standing.design,
-        ways=lambda: as_they_stand(standing),
-        otherwise="Set the pinion nearer to the middle of its ring, or take fewer teeth.",
-    )
-
-
-def _fouled(standing: Standing, apart: str) -> Outcome:
+def _fouled(design: Design, standing: Standing) -> Outcome:
     """A pinion nearly as large as its ring: however right the spacing, the tips run into each other."""
     pinion, ring = sorted(gear.teeth for gear in standing.gears)
-    return Advised(
-        "pinion-into-ring",
-        "will not work",
+    most, least = ring - RING_OVER_PINION, pinion + RING_OVER_PINION
+    return finding(
+        "pinion-into-ring, however it stands",
+        design,
         standing.where,
-        f"the shafts stand right, {apart} apart, but {pinion} teeth foul those of a ring of {ring}.",
-        f"A ring has some {RING_OVER_PINION} teeth more than its pinion, at full depth.",
-        "The tips run into each other away from the line of centres.",
-        "common practice; rolled on the cut teeth",
-        design=standing.design,
-        ways=lambda: [],
-        otherwise=(
-            f"Take a pinion of at most {ring - RING_OVER_PINION} teeth, or a ring of at least"
-            f" {pinion + RING_OVER_PINION}, and set the shafts for it."
-            if ring - RING_OVER_PINION >= Gear.fewest_teeth
-            else f"Take a ring of at least {pinion + RING_OVER_PINION} teeth, and set the shafts for it."
-        ),
+        list,
+        apart=standing.spacing.value,
+        pinion=pinion,
+        ring=ring,
+        more=RING_OVER_PINION,
+        instead=f"a pinion of at most {most} teeth, or a ring of at least {least}"
+        if most >= Gear.fewest_teeth
+        else f"a ring of at least {least} teeth",
     )
 
 
 # -- play --------------------------------------------------------------------------------------------------
-def _play(standing: Standing) -> Iterator[Outcome]:
-    play, unit, scale = standing.play, standing.unit, standing.scale
+@CHECKS.row(
+    "play",
+    "Have the teeth the play that is wanted?",
+    "loose-mesh",
+    "too-little-play",
+    "no-play",
+    of=meshes("play"),
+)
+def _play(design: Design, standing: Standing) -> Outcome:
+    play, where, slack = standing.play, standing.where, SLACK * standing.scale
     assert play is not None
-    least, most, slack = standing.least_play, standing.most_play, SLACK * standing.scale
+    least, most = standing.least_play, standing.most_play
     for over, limit in ((play.value - most, most), (least - play.value, least)):
         if slack < over <= play.unseen:
-            yield Unmade(
-                standing.where,
-                "play",
-                f"{said(play.value, unit)} {play.by} is as near to the limit of {said(limit, unit)} as the"
-                f" instrument can tell ({said(play.unseen, unit)})",
-                "measure the play itself, or with a finer instrument",
-            )
-            return
+            value, unseen = play.value, play.unseen
+            return unmade("play", design, where, play=value, by=play.by, limit=limit, unseen=unseen)
+    by = f", {play.by}" if play.by != "as drawn" else ""
     if play.value > most + slack:
-        value, limit_told = both(play.value, most, unit)
-        wanted = standing.pair.most_backlash is not None
-        yield Advised(
-            "loose-mesh",
-            "will trouble",
-            standing.where,
-            f"the play is {value}{_of_play(standing)}.",
-            f"At most {limit_told} is wanted." if wanted else f"A teaching kit has up to about {limit_told}.",
-            "The gears clatter, and what they drive rattles at every turn of the load.",
-            design=standing.design,
-            ways=lambda: _less_play(standing),
-            otherwise="Bring the shafts nearer, or thin the teeth less.",
-        )
-    elif least > 0 and play.value < least - slack:
-        value, limit_told = both(play.value, least, unit)
-        yield _no_play(
-            standing,
-            "too-little-play",
-            "will trouble",
-            f"the play is {value}{_of_play(standing)}.",
-            f"At least {limit_told} is wanted.",
-        )
-    elif play.value <= slack:
-        about = f"About {said(USUAL_PLAY * scale, unit)} is usual."
-        lacking = (
-            f": {said(-play.value, unit)} are lacking, no more than coordinates are rounded by"
-            if play.value < -slack
-            else ""
-        )
-        yield _no_play(
-            standing, "no-play", "worth knowing", f"the teeth have no play at all{lacking}.", about
-        )
+        row = "loose-mesh" if standing.pair.most_backlash is not None else "loose-mesh, of a kit"
+        return finding(row, design, where, lambda: _less_play(standing), compared=(play.value, most), by=by)
+    if least > 0 and play.value < least - slack:
+        row = "too-little-play"
+    elif play.value > slack:
+        return Held(where, f"play, {play.by},", play.value, most, standing.unit, least=False)
     else:
-        yield Held(standing.where, f"play, {play.by},", play.value, most, unit, least=False)
-
-
-def _of_play(standing: Standing) -> str:
-    play = standing.play
-    return f", {play.by}" if play is not None and play.by != "as drawn" else ""
-
-
-def _no_play(standing: Standing, name: str, grade: str, what: str, limit: str) -> Outcome:
-    return Advised(
-        name,
-        grade,
-        standing.where,
-        what,
-        limit,
-        "Warm, dirty or a little off, they bind.",
-        design=standing.design,
-        ways=lambda: [set_apart(standing), chain(thinner_teeth(standing), other_play(standing))],
-        otherwise="Thin the teeth, or set the shafts a little further apart.",
+        row = "no-play, less than none" if play.value < -slack else "no-play"
+    return finding(
+        row,
+        design,
+        where,
+        lambda: [set_apart(standing), chain(thinner_teeth(standing), other_play(standing))],
+        compared=(play.value, least),
+        by=by,
+        usual=USUAL_PLAY * standing.scale,
+        lacking=-play.value,
     )
 
 
@@ -286,45 +184,37 @@ def _less_play(standing: Standing) -> Iterator[Iterator[Way]]:
     yield chain(mended, other_play(standing))
 
 
-# -- contact -----------------------------------------------------------------------------------------------
 # -- tight spots -------------------------------------------------------------------------------------------
-def _tight_spots(standing: Standing) -> Iterator[Outcome]:
-    mesh, design, unit, play = standing.mesh, standing.design, standing.unit, standing.play
+@CHECKS.row(
+    "tight spots", "Do bores off centre leave play all round?", "tight-spot", of=meshes("tight spots")
+)
+def _tight_spots(design: Design, standing: Standing) -> Outcome:
+    mesh, where, unit, play = standing.mesh, standing.where, standing.unit, standing.play
     assert mesh is not None and play is not None
-    eccentric = [design.of(name).bore_offset for name in driver_first(standing)]
+    off = [design.of(name).bore_offset for name in standing.pair.gears]
+    if max(off) == 0:
+        return Held(where, "both bores are drawn in the middle of their gears")
     # at worst both gears turn their thick side to each other: the offsets add up
     slope = 2 * math.tan(math.radians(mesh.operating_pressure_angle))
-    swing = 2 * slope * sum(eccentric)
-    if max(eccentric) == 0 or swing / 2 <= play.value + SLACK * standing.scale:
-        if max(eccentric) == 0:
-            yield Held(standing.where, "both bores are drawn in the middle of their gears")
-        else:
-            yield Held(standing.where, "half the swing of the play", swing / 2, play.value, unit, least=False)
-        return
-    two = min(eccentric) > 0
-    worse = eccentric.index(max(eccentric))
-    off = (
-        f"the bores are {said(eccentric[0], unit)} and {said(eccentric[1], unit)} off centre"
-        if two
-        else f"its bore is {said(max(eccentric), unit)} off centre"
-    )
-    half, limit = both(swing / 2, max(play.value, 0.0), unit)
-    yield Advised(
-        "tight-spot",
-        "will trouble",
-        standing.where if two else driver_first(standing)[worse],
-        f"{off}, so the play swings by {said(swing, unit)}{' at worst' if two else ' in one turn'}.",
-        f"The play is {limit}; half the swing, {half}, must be less.",
-        "The teeth jam where both come nearest." if two else "At one place of every turn the teeth jam.",
-        "geometry; ISO 21771:2007",
-        design=design,
-        ways=lambda: [_true_bores(standing, eccentric), _play_for_swing(standing, swing)],
-        otherwise=f"Bore {'them' if two else 'it'} true, or give more play.",
+    swing = 2 * slope * sum(off)
+    if swing / 2 <= play.value + SLACK * standing.scale:
+        return Held(where, "half the swing of the play", swing / 2, play.value, unit, least=False)
+    two = min(off) > 0
+    return finding(
+        "tight-spot, of two" if two else "tight-spot",
+        design,
+        where if two else standing.pair.gears[off.index(max(off))],
+        lambda: [_true_bores(standing, off), _play_for_swing(standing, swing)],
+        compared=(swing / 2, max(play.value, 0.0)),
+        first=off[0],
+        second=off[1],
+        off=max(off),
+        swing=swing,
     )
 
 
-def _true_bores(standing: Standing, eccentric: list[float]) -> Iterator[Way]:
-    names = [name for name, off in zip(driver_first(standing), eccentric) if off > 0]
+def _true_bores(standing: Standing, offsets: list[float]) -> Iterator[Way]:
+    names = [name for name, off in zip(standing.pair.gears, offsets) if off > 0]
     edit = {"gear": {name: {"bore_offset": 0.0} for name in names}}
     yield Way(f"Bore {' and '.join(names)} true", edit)
 
@@ -333,35 +223,6 @@ def _play_for_swing(standing: Standing, swing: float) -> Iterator[Way]:
     distance = standing.with_play(swing / 2 + 0.25 * USUAL_PLAY * standing.scale)
     if distance is not None:
         distance = up(distance, standing.unit, PLACES)
-        edit = spaced(standing.design, *driver_first(standing), distance)
+        edit = spaced(standing.design, *standing.pair.gears, distance)
         more = told(standing.design, edit)
         yield Way(f"Set the holes {said(distance, standing.unit)} apart{more}", edit)
-
-
-# -- phase of the keys -------------------------------------------------------------------------------------
-CHECKS = (
-    Check(
-        "reach",
-        "Do the teeth of each mesh reach each other?",
-        ("tips-do-not-reach",),
-        of_meshes("reach", _reach, False),
-    ),
-    Check(
-        "room for the teeth",
-        "Are the shafts of each mesh far enough apart?",
-        ("shafts-too-near", "pinion-into-ring"),
-        of_meshes("room for the teeth", _near, False),
-    ),
-    Check(
-        "play",
-        "Have the teeth the play that is wanted?",
-        ("loose-mesh", "too-little-play", "no-play"),
-        of_meshes("play", _play),
-    ),
-    Check(
-        "tight spots",
-        "Do bores off centre leave play all round?",
-        ("tight-spot",),
-        of_meshes("tight spots", _tight_spots),
-    ),
-)

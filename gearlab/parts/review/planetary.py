@@ -17,22 +17,23 @@ from ..gear import Gear
 from ..internal import InternalGear
 from ..mesh import Mesh
 from ..planetary import SHORTENING
-from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said, two_digits
-from .ledger import Check
-from .load import allowed, beam_stress, most_torque, unit_of
+from .advice import Way
+from .finding import Edit, Held, Outcome, both, said
+from .ledger import Checks
+from .load import allowed, beam_stress, borne
+from .sentences import finding, unit_of, unmade
 
-_MOTT = "Mott, section 8-12"
 _ADDENDUM = 1.0  # of full-depth teeth [modules]
 LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2  # Mott, section 8-4 (from memory)
 #: Flank that undercut may take away [modules]: 17 teeth at 20 degrees lack 0.006, 12 lack 0.3.
 _WHOLE, _THIN = 0.02, 0.31
 _FEWEST, _MOST = 12, 200  # counts that are advised
 _LOOKS = 41  # driver angles at which a planet is rolled in its ring
+CHECKS = Checks()
 
 
-def _where(table: PlanetaryTable) -> str:
-    return f"the {table.name}"
+def _edit(table: PlanetaryTable, **fields: float | bool | None) -> Edit:
+    return {"planetary": {table.name: fields}}
 
 
 def _second(table: PlanetaryTable) -> int:
@@ -127,90 +128,50 @@ def _way(table: PlanetaryTable, other: PlanetaryTable) -> Way:
     }
     fields = {word: getattr(other, word) for word in words if getattr(other, word) != getattr(table, word)}
     listed = ", ".join(f"{fields[word]} {words[word]}" for word in fields)
-    return Way(f"Take {listed}", {"planetary": {table.name: fields}})
+    return Way(f"Take {listed}", _edit(table, **fields))
 
 
 # -- counts and room -----------------------------------------------------------------------------------
-def _counts(design: Design) -> Iterator[Outcome]:
-    for table in design.planetary:
-        ring = _ring(table)
-        if table.ring == ring:
-            yield Held(_where(table), f"its ring of {ring} teeth spans sun and planets")
-            continue
-        yield Advised(
-            "ring-does-not-fit",
-            "will not work",
-            _where(table),
-            f"the ring has {table.ring} teeth.",
-            f"Sun and two planets across need {ring}."
-            if table.second_planet is None
-            else f"Sun, planet and second planet need {ring}.",
-            "The planets do not fit between sun and ring.",
-            _MOTT,
-            design=design,
-            ways=partial(_ringed, design, table, ring),
-            otherwise=f"Use a ring of {ring} teeth.",
-        )
+@CHECKS.row("planetary counts", "Does the ring span sun and planets?", "ring-does-not-fit", of="planetary")
+def _counts(design: Design, table: PlanetaryTable) -> Outcome:
+    ring, where = _ring(table), f"the {table.name}"
+    if table.ring == ring:
+        return Held(where, f"its ring of {ring} teeth spans sun and planets")
+
+    def ways() -> Iterator[Iterable[Way]]:
+        yield [Way(f"Use a ring of {ring} teeth", _edit(table, ring=ring))]
+        yield from islice(_changes(design, table), 1, None)
+
+    stepped = "" if table.second_planet is None else ", stepped planets"
+    return finding(f"ring-does-not-fit{stepped}", design, where, ways, ring=table.ring, needed=ring)
 
 
-def _ringed(design: Design, table: PlanetaryTable, ring: int) -> Iterator[Iterable[Way]]:
-    yield [Way(f"Use a ring of {ring} teeth", {"planetary": {table.name: {"ring": ring}}})]
-    yield from islice(_changes(design, table), 1, None)
+@CHECKS.row("planetary assembly", "Do all planets find their teeth?", "planets-uneven", of="planetary")
+def _assembly(design: Design, table: PlanetaryTable) -> Outcome:
+    left, where = _remainder(table), f"the {table.name}"
+    if table.ring != _ring(table):
+        return unmade("assembly", design, where)
+    if left == 0:
+        return Held(where, f"{table.planets} planets go in at an equal spacing")
+    return finding(
+        "planets-uneven" if table.second_planet is None else "planets-uneven, stepped planets",
+        design,
+        where,
+        lambda: _changes(design, table),
+        teeth=table.sun + table.ring,
+        left=round(left),
+        planets=table.planets,
+    )
 
 
-def _assembly(design: Design) -> Iterator[Outcome]:
-    for table in design.planetary:
-        left = _remainder(table)
-        if table.ring != _ring(table):
-            yield Unmade(
-                _where(table), "whether its planets go in", "its ring does not fit", "mend the ring first"
-            )
-        elif left == 0:
-            yield Held(_where(table), f"{table.planets} planets go in at an equal spacing")
-        else:
-            what = (
-                f"sun and ring have {table.sun + table.ring} teeth together, {round(left)} too many for"
-                f" {table.planets} planets."
-                if table.second_planet is None
-                else f"the two gears of {table.planets} planets stand in {table.planets} different phases."
-            )
-            yield Advised(
-                "planets-uneven",
-                "will not work",
-                _where(table),
-                what,
-                "The sum must divide by the number of planets."
-                if table.second_planet is None
-                else "Sun times second planet and ring times planet, over the common factor of a planet's two"
-                " gears, must divide by the number of planets.",
-                "The last planet cannot be pushed in at an equal spacing.",
-                _MOTT,
-                design=design,
-                ways=partial(_changes, design, table),
-                otherwise="Change a count, or the number of planets.",
-            )
-
-
-def _neighbours(design: Design) -> Iterator[Outcome]:
-    for table in design.planetary:
-        if table.planets < 2:
-            continue
-        gap = _gap(table)
-        if gap > 1e-9:
-            yield Held(_where(table), "the tips of neighbouring planets clear by, in modules,", gap, 0.0)
-            continue
-        yield Advised(
-            "planets-collide",
-            "will not work",
-            _where(table),
-            f"neighbouring planets overlap by {said(-gap)} modules.",
-            "Their tips must clear.",
-            "They strike each other.",
-            "geometry",
-            design=design,
-            ways=partial(_changes, design, table),
-            otherwise="Use fewer or smaller planets.",
-        )
+@CHECKS.row("planetary room", "Do neighbouring planets clear each other?", "planets-collide", of="planetary")
+def _neighbours(design: Design, table: PlanetaryTable) -> Outcome | None:
+    if table.planets < 2:
+        return None
+    gap, where = _gap(table), f"the {table.name}"
+    if gap > 1e-9:
+        return Held(where, "the tips of neighbouring planets clear by, in modules,", gap, 0.0)
+    return finding("planets-collide", design, where, lambda: _changes(design, table), by=said(-gap))
 
 
 # -- teeth ---------------------------------------------------------------------------------------------
@@ -246,122 +207,90 @@ def _inside(planet: int, ring: int, pressure_angle: float) -> _Rolled:
         return _Rolled(fault=str(error))
 
 
-def _tiny(design: Design) -> Iterator[Outcome]:
-    """Whether sun and planets have whole teeth, or flank enough."""
+def _cut(design: Design) -> Iterator[tuple[PlanetaryTable, str, float]]:
+    """Sun and planets, with the flank that they lack [modules]."""
     for table in design.planetary:
         for name, lacking in _lacking(table).items():
-            where, teeth = f"the {name} of {_where(table)}", getattr(table, name.replace(" ", "_"))
-            if lacking <= _WHOLE:
-                yield Held(where, f"{teeth} teeth are whole")
-                continue
-            yield Advised(
-                "undercut",
-                "will trouble" if lacking > _THIN else "worth knowing",
-                where,
-                f"{teeth} teeth at {said(table.pressure_angle)} deg are undercut by {said(lacking)} modules.",
-                f"From {_whole_from(table.pressure_angle)} teeth on they are whole.",
-                "An undercut tooth is thin at its foot and lacks part of its flank.",
-                "rack generation; Mott, section 8-6",
-                design=design,
-                ways=partial(_changes, design, table),
-                otherwise="Use more teeth.",
-            )
+            yield table, name, lacking
 
 
-def _rolling(design: Design) -> Iterator[Outcome]:
-    """Sun, planet and ring rolled on each other: contact enough, and no tip in another's way."""
+@CHECKS.row("planetary teeth", "Have sun and planets teeth enough?", "undercut", of=_cut)
+def _tiny(design: Design, table: PlanetaryTable, name: str, lacking: float) -> Outcome:
+    where, teeth = f"the {name} of the {table.name}", getattr(table, name.replace(" ", "_"))
+    if lacking <= _WHOLE:
+        return Held(where, f"{teeth} teeth are whole")
+    return finding(
+        "undercut, of a set" if lacking > _THIN else "undercut, of a set, a little",
+        design,
+        where,
+        lambda: _changes(design, table),
+        teeth=teeth,
+        angle=said(table.pressure_angle),
+        lacking=said(lacking),
+        whole=_whole_from(table.pressure_angle),
+    )
+
+
+def _meetings(design: Design) -> Iterator[Outcome | tuple[PlanetaryTable, str, _Rolled]]:
     for table in design.planetary:
         if table.ring != _ring(table):
-            yield Unmade(_where(table), "how its teeth roll", "its ring does not fit", "mend the ring first")
+            yield unmade("rolling", design, f"the {table.name}")
             continue
-        sun = _outside(table.sun, table.planet, table.pressure_angle)
-        ring = _inside(_second(table), table.ring, table.pressure_angle)
-        for where, rolled in (
-            (f"sun with planet of {_where(table)}", sun),
-            (f"planet with ring of {_where(table)}", ring),
-        ):
-            yield _rolls(design, table, where, rolled)
+        yield table, "sun with planet", _outside(table.sun, table.planet, table.pressure_angle)
+        yield table, "planet with ring", _inside(_second(table), table.ring, table.pressure_angle)
 
 
-def _rolls(design: Design, table: PlanetaryTable, where: str, rolled: _Rolled) -> Outcome:
-    source = "the cut teeth rolled on each other; Mott, sections 8-4 and 8-6"
+@CHECKS.row(
+    "planetary rolling",
+    "Do sun, planets and ring roll?",
+    "planet-fouls-ring",
+    "little-contact",
+    of=_meetings,
+)
+def _rolling(design: Design, table: PlanetaryTable, pair: str, rolled: _Rolled) -> Outcome:
+    """Contact enough, and no tip in another's way."""
+    where = f"{pair} of the {table.name}"
+    overlap = f"tips would overlap by {said(rolled.overlap)} modules as they turn"
     if rolled.fault or rolled.overlap > 0:
-        name, grade = "planet-fouls-ring", "will not work"
-        what = (
-            rolled.fault.rstrip(".") or f"tips would overlap by {said(rolled.overlap)} modules as they turn"
-        )
-        limit = f"Tips must clear, the ring's shorter by {said(SHORTENING)} modules as is usual."
-        why = "The teeth cannot pass each other."
+        row = "planet-fouls-ring"
     elif rolled.contact < WANTED_CONTACT:
-        name, grade = "little-contact", "will not work" if rolled.contact < LEAST_CONTACT else "will trouble"
-        what = f"the contact ratio is {both(rolled.contact, WANTED_CONTACT)[0]}"
-        limit = f"It should be at least {said(WANTED_CONTACT)}."
-        why = "One pair of teeth lets go when the next has hardly taken hold."
+        row = "little-contact, of a set"
+        row += ", none in reserve" if rolled.contact < LEAST_CONTACT else ""
     else:
         return Held(where, "the contact ratio is", rolled.contact, WANTED_CONTACT)
-    return Advised(
-        name,
-        grade,
+    return finding(
+        row,
+        design,
         where,
-        f"{what}.",
-        limit,
-        why,
-        source,
-        design=design,
-        ways=lambda: _changes(design, table),
-        otherwise="Use more teeth.",
+        lambda: _changes(design, table),
+        why=rolled.fault.rstrip(".") or overlap,
+        shorter=said(SHORTENING),
+        contact=both(rolled.contact, WANTED_CONTACT)[0],
+        wanted=said(WANTED_CONTACT),
     )
 
 
 # -- what is held --------------------------------------------------------------------------------------
-def _held(design: Design) -> Iterator[Outcome]:
-    """Whether the member that should stand still does, and no other."""
-    for table in design.planetary:
-        where, bolted = _where(table), "ring_bolted" in table.model_fields_set and table.ring_bolted
-        if table.held == "ring" and not table.ring_bolted:
-            yield Finding(
-                "ring-creeps",
-                "will not work",
-                where,
-                "nothing holds the ring.",
-                "The ring must take the difference of the torques.",
-                "The ring turns backwards and nothing is driven.",
-                "Bolt the ring, and state it: ring_bolted = true.",
-                "balance of torques",
-                ({"planetary": {table.name: {"ring_bolted": True}}},),
-            )
-        elif table.held != "ring" and bolted:
-            yield Finding(
-                "set-locks",
-                "will not work",
-                where,
-                f"both the {table.held} and the ring are held.",
-                "One of the three members stands still, and two turn.",
-                "Nothing can turn.",
-                "Let the ring turn: ring_bolted = false.",
-                "F. Willis's equation",
-                ({"planetary": {table.name: {"ring_bolted": False}}},),
-            )
-        elif table.held in table.shafts and table.shafts[table.held] in design.turns:
-            shaft = table.shafts[table.held]
-            yield Finding(
-                "set-locks",
-                "will not work",
-                where,
-                f"the {table.held} is held, and shaft {shaft}, on which it sits, is driven.",
-                "What is held cannot turn.",
-                "The drive locks.",
-                f"Take its shaft out of the set: no {table.held}_shaft.",
-                "F. Willis's equation",
-                ({"planetary": {table.name: {f"{table.held}_shaft": None}}},),
-            )
-        else:
-            torque = _member_torques(design, table).get(table.held)
-            unit = unit_of(design, "torque")
-            what = f"the {table.held} stands still"
-            yield Held(
-                where, what if torque is None else f"{what}, and must be held against {said(torque, unit)}"
-            )
+@CHECKS.row(
+    "planetary held", "Does the right member stand still?", "ring-creeps", "set-locks", of="planetary"
+)
+def _held(design: Design, table: PlanetaryTable) -> Outcome:
+    """The member that should, and no other."""
+    where, held = f"the {table.name}", table.held
+    bolted = "ring_bolted" in table.model_fields_set and table.ring_bolted
+    if held == "ring" and not table.ring_bolted:
+        return finding("ring-creeps", design, where, edits=(_edit(table, ring_bolted=True),))
+    if held != "ring" and bolted:
+        return finding("set-locks", design, where, edits=(_edit(table, ring_bolted=False),), held=held)
+    if held in table.shafts and table.shafts[held] in design.turns:
+        edits = (_edit(table, **{f"{held}_shaft": None}),)
+        row, shaft = "set-locks, held and driven", table.shafts[held]
+        return finding(row, design, where, edits=edits, held=held, shaft=shaft)
+    torque = _member_torques(design, table).get(held)
+    against = (
+        "" if torque is None else f", and must be held against {said(torque, unit_of(design, 'torque'))}"
+    )
+    return Held(where, f"the {held} stands still{against}")
 
 
 def _member_torques(design: Design, table: PlanetaryTable) -> dict[str, float]:
@@ -380,41 +309,33 @@ def _member_torques(design: Design, table: PlanetaryTable) -> dict[str, float]:
 
 
 # -- load ----------------------------------------------------------------------------------------------
-def _strength(design: Design) -> Iterator[Outcome]:
+@CHECKS.row(
+    "planetary load",
+    "Do the teeth of the set bear the load?",
+    "teeth-overloaded",
+    "teeth-break-at-stall",
+    of="planetary",
+)
+def _strength(design: Design, table: PlanetaryTable) -> Outcome:
     """The teeth of sun, planets and ring, the load shared by the planets."""
-    for table in design.planetary:
-        torques, what = _member_torques(design, table), "the stress in its teeth"
-        bears = allowed(table, design.unit)
-        missing = next(
-            (
-                word
-                for word, given in (
-                    ("the torque that comes to it", torques),
-                    ("module or diametral_pitch", table.size),
-                    ("face_width", table.face_width),
-                    ("allowable_stress", bears),
-                )
-                if not given
-            ),
-            None,
-        )
-        if missing is not None or bears is None or table.face_width is None:
-            yield Unmade(
-                _where(table),
-                what,
-                f"the file does not give {missing}",
-                f"give {missing}" if torques else "give [load] with torque, and the shafts of its members",
-                decisive=bool(torques),
-            )
-            continue
-        try:
-            weakest, stress = _weakest(table, torques["sun"])
-        except ValueError as error:
-            yield Unmade(_where(table), what, str(error), "mend its teeth first")
-            continue
-        most = most_torque(design.load) if design.load is not None else None
-        factor = max(1.0, most / design.load.torque if most and design.load else 1.0)
-        yield _borne(design, table, weakest, (stress, factor), bears)
+    torques, bears, where = _member_torques(design, table), allowed(table, design.unit), f"the {table.name}"
+    needed = {
+        "the torque that comes to it": torques,
+        "module or diametral_pitch": table.size,
+        "face_width": table.face_width,
+        "allowable_stress": bears,
+    }
+    missing = next((word for word, given in needed.items() if not given), None)
+    if missing is not None or bears is None:
+        give = missing if torques else "[load] with torque, and the shafts of its members"
+        return unmade("stress of a set", design, where, decisive=bool(torques), missing=missing, give=give)
+    try:
+        weakest, stress = _weakest(table, torques["sun"])
+    except ValueError as error:
+        return unmade("stress of teeth that cannot be", design, where, why=error)
+    what = f"by the plain beam formula, {bears[1]}, the stress in the teeth of its {weakest} is"
+    edit = partial(_edit, table)
+    return borne(design, where, what, stress, bears[0], "of a set", edit, weakest=weakest)
 
 
 def _weakest(table: PlanetaryTable, sun_torque: float) -> tuple[str, float]:
@@ -432,52 +353,3 @@ def _weakest(table: PlanetaryTable, sun_torque: float) -> tuple[str, float]:
         ((name, beam_stress(gear, torque, face)) for name, (gear, torque) in gears.items()),
         key=lambda each: each[1],
     )
-
-
-def _borne(
-    design: Design,
-    table: PlanetaryTable,
-    weakest: str,
-    stress: tuple[float, float],
-    bears: tuple[float, str],
-) -> Outcome:
-    unit, limit, (running, factor) = unit_of(design, "stress"), bears[0], stress
-    if running * factor <= limit * (1 + 1e-9):
-        what = f"by the plain beam formula, {bears[1]}, the stress in the teeth of its {weakest} is"
-        return Held(_where(table), what, running * factor, limit, unit, least=False)
-    at_once = running > limit * (1 + 1e-9)
-    when = "" if at_once else " at stall"
-    numbers = both(running if at_once else running * factor, limit, unit)
-    needed = two_digits(running * factor, True)
-    return Finding(
-        "teeth-overloaded" if at_once else "teeth-break-at-stall",
-        "will not work" if at_once else "will trouble",
-        _where(table),
-        f"the bending stress of its {weakest} is about {numbers[0]}{when}, shared by its planets.",
-        f"The material can withstand {numbers[1]}.",
-        "Teeth break.",
-        f"Make it of a material that can withstand {said(needed, unit)}, or use larger teeth.",
-        "W. Lewis, 1893; an estimate for teaching",
-        ({"planetary": {table.name: {"allowable_stress": needed}}},),
-    )
-
-
-CHECKS = (
-    Check("planetary counts", "Does the ring span sun and planets?", ("ring-does-not-fit",), _counts),
-    Check("planetary assembly", "Do all planets find their teeth?", ("planets-uneven",), _assembly),
-    Check("planetary room", "Do neighbouring planets clear each other?", ("planets-collide",), _neighbours),
-    Check("planetary teeth", "Have sun and planets teeth enough?", ("undercut",), _tiny),
-    Check(
-        "planetary rolling",
-        "Do sun, planets and ring roll?",
-        ("planet-fouls-ring", "little-contact"),
-        _rolling,
-    ),
-    Check("planetary held", "Does the right member stand still?", ("ring-creeps", "set-locks"), _held),
-    Check(
-        "planetary load",
-        "Do the teeth of the set bear the load?",
-        ("teeth-overloaded", "teeth-break-at-stall"),
-        _strength,
-    ),
-)

@@ -4,83 +4,67 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import partial
 from itertools import combinations
-from typing import Any
 
 from gearlab.theory.units import MM_PER_INCH
 
 from ..design import Design, GearTable
 from ..plate import Hole
-from .advice import Advised, Way
-from .finding import Held, Outcome, Unmade, both, said, up
-from .ledger import Check
+from .advice import Way
+from .finding import Held, Outcome, said, up
+from .ledger import Checks
 from .moves import EDGE, housed, places_told, spaced, tip_radii, told
 from .room import SAME
+from .sentences import NAMES_OF_UNITS, finding, unmade
 from .standings import standings
 
 #: Between two holes, in diameters of the smaller one (common practice).
 LEAST_WALL = 0.5
 #: A plate that is so many times as large as what stands on it was written in another unit.
 TOO_LARGE, TOO_SMALL = 12.0, 5.0
-#: Between what a plate measures and what its gears need, where a factor of 25.4 explains the difference.
-_STEEL_RULE = MM_PER_INCH
-_NAMES = {"mm": "millimetres", "in": "inches"}
+CHECKS = Checks()
 
 
 # -- units -------------------------------------------------------------------------------------------------
+@CHECKS.row("units", "Is everything in one unit?", "units-look-mixed")
 def _units(design: Design) -> Iterator[Outcome]:
     yield from _plate_units(design)
     for table in design.gear:
-        gear = design.toothed[table.name]
-        if gear.unit == design.unit:
+        if design.toothed[table.name].unit == design.unit:
             yield Held(table.name, f"its teeth are given in the file's unit, {design.unit}")
-            continue
-        yield Advised(
-            "units-look-mixed",
-            "will not work",
-            table.name,
-            f"its size is given as {_size(table)}, the file is in {_NAMES[design.unit]}.",
-            "A file has one unit.",
-            "A module and a diametral pitch never mesh, and sizes are off by 25.4.",
-            design=design,
-            ways=partial(_ways_to_own_unit, design, table),
-            otherwise="Give the gear's size in the unit of the file.",
-        )
+        else:
+            yield _other_unit(design, table)
 
 
-def _size(table: GearTable) -> str:
-    return (
+def _other_unit(design: Design, table: GearTable) -> Outcome:
+    size = (
         f"module {said(table.module, 'mm')}"
         if table.module is not None
         else f"a diametral pitch of {said(table.diametral_pitch or 0.0)} to the inch"
     )
-
-
-def _ways_to_own_unit(design: Design, table: GearTable) -> list[Iterator[Way]]:
-    return [_own_unit(design, table)]
+    return finding(
+        "units-look-mixed, of a gear",
+        design,
+        table.name,
+        lambda: [_own_unit(design, table)],
+        size=size,
+        unit_named=NAMES_OF_UNITS[design.unit],
+    )
 
 
 def _own_unit(design: Design, table: GearTable) -> Iterator[Way]:
     """The size of a mate in the file's unit; else that of another gear of it, or what comes out by 25.4."""
     word, other = ("module", "diametral_pitch") if design.unit == "mm" else ("diametral_pitch", "module")
-    mates = [
-        design.of(name)
-        for pair in design.mesh
-        if table.name in (pair.driver, pair.driven)
-        for name in (pair.driver, pair.driven)
-        if name != table.name
-    ]
+    mates = [design.of(pair.mate_of(table.name)) for pair in design.meshes_of(table.name)]
     sizes: list[float] = [
         getattr(mate, word) for mate in (*mates, *design.gear) if getattr(mate, word) is not None
     ]
-    sizes.append(round(_STEEL_RULE / getattr(table, other), 4))
+    sizes.append(round(MM_PER_INCH / getattr(table, other), 4))
     for size in dict.fromkeys(sizes):
         text = f"module {said(size, 'mm')}" if word == "module" else f"diametral pitch {said(size)}"
-        edits: dict[str, Any] = {word: size, other: None}
-        yield Way(f"Give it {text}", {"gear": {table.name: edits}})
+        yield Way(f"Give it {text}", {"gear": {table.name: {word: size, other: None}}})
     everywhere = {
-        gear.name: {word: round(_STEEL_RULE / getattr(gear, other), 4), other: None}
+        gear.name: {word: round(MM_PER_INCH / getattr(gear, other), 4), other: None}
         for gear in design.gear
         if getattr(gear, other) is not None
     }
@@ -92,32 +76,21 @@ def _plate_units(design: Design) -> Iterator[Outcome]:
     radii = tip_radii(design)
     if design.plate is None or not radii:
         return
-    unit, size = design.unit, max(design.plate.length, design.plate.height)
-    largest = 2 * max(radii.values())
-    reach = max(
-        max(place) + radius for name, radius in radii.items() for place in [design.shaft_of(name).place]
-    )
+    size, largest = max(design.plate.length, design.plate.height), 2 * max(radii.values())
+    reach = max(max(design.shaft_of(name).place) + radius for name, radius in radii.items())
     small, large = size < largest / TOO_SMALL, size > 60 * largest or (reach > 0 and size > TOO_LARGE * reach)
     if not small and not large:
-        yield Held(
-            "the plate",
-            f"it is of the size of its gears: largest gear {said(largest, unit)}, plate",
-            size,
-            largest / TOO_SMALL,
-            unit,
-        )
+        what = f"it is of the size of its gears: largest gear {said(largest, design.unit)}, plate"
+        yield Held("the plate", what, size, largest / TOO_SMALL, design.unit)
         return
-    factor = _STEEL_RULE if small else 1 / _STEEL_RULE
-    yield Advised(
-        "units-look-mixed",
-        "will not work",
+    factor = MM_PER_INCH if small else 1 / MM_PER_INCH
+    yield finding(
+        "units-look-mixed, of the plate",
+        design,
         "the plate",
-        f"it measures {said(size, unit)}, the largest gear {said(largest, unit)}.",
-        "A plate is usually one to ten gears long.",
-        "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
-        design=design,
-        ways=lambda: [_other_plate(design, factor)],
-        otherwise="Check the unit of the file against a line of known length.",
+        lambda: [_other_plate(design, factor)],
+        size=size,
+        largest=largest,
     )
 
 
@@ -142,38 +115,34 @@ def _hole(design: Design, hole: Hole) -> Hole:
     return hole if reading is None else Hole(hole.name, hole.x, hole.y, reading.value)
 
 
-def _edges(design: Design) -> Iterator[Outcome]:
+def _holes(design: Design) -> Iterator[Outcome | Hole]:
     if design.plate is None:
         for shaft in design.standing:
-            give = "add [plate] with length, height and thickness"
-            yield Unmade(
-                f"hole {shaft.name}", "material to the edge", "there is no plate", give, decisive=True
-            )
+            yield unmade("plate", design, f"hole {shaft.name}", decisive=True)
         return
-    unit = design.unit
-    for hole in (_hole(design, hole) for hole in design.holes):
-        left, where = design.board.edge_distance(hole) - hole.diameter / 2, f"hole {hole.name}"
-        least = EDGE * hole.diameter
-        if left >= least - 1e-9:
-            yield Held(where, "material to the edge of the plate", left, least, unit)
-            continue
-        broken = left <= 0
-        value, limit = both(left, least, unit)
-        yield Advised(
-            "hole-breaks-edge" if broken else "hole-near-edge",
-            "will not work" if broken else "will trouble",
-            where,
-            f"it comes {said(-left, unit)} over the edge of the plate."
-            if broken
-            else f"{value} of material are left to the edge.",
-            f"A diameter, {limit}, should be left.",
-            "There is no hole any more."
-            if broken
-            else "The plate splits there; acrylic and wood do so easily.",
-            design=design,
-            ways=lambda: [_larger_plate(design)],
-            otherwise="Take a larger plate, or move the hole inwards.",
-        )
+    yield from (_hole(design, hole) for hole in design.holes)
+
+
+@CHECKS.row(
+    "edges",
+    "Is there material between each hole and the edge?",
+    "hole-breaks-edge",
+    "hole-near-edge",
+    of=_holes,
+)
+def _edge(design: Design, hole: Hole) -> Outcome:
+    left, where = design.board.edge_distance(hole) - hole.diameter / 2, f"hole {hole.name}"
+    least = EDGE * hole.diameter
+    if left >= least - 1e-9:
+        return Held(where, "material to the edge of the plate", left, least, design.unit)
+    return finding(
+        "hole-breaks-edge" if left <= 0 else "hole-near-edge",
+        design,
+        where,
+        lambda: [_larger_plate(design)],
+        compared=(left, least),
+        over=-left,
+    )
 
 
 def _larger_plate(design: Design, tips: bool = False) -> Iterator[Way]:
@@ -196,38 +165,34 @@ def _larger_plate(design: Design, tips: bool = False) -> Iterator[Way]:
     yield Way(says, edit)
 
 
-def _between(design: Design) -> Iterator[Outcome]:
-    unit = design.unit
-    holes = [_hole(design, hole) for hole in design.holes]
-    for hole, other in combinations(holes, 2):
-        apart = ((hole.x - other.x) ** 2 + (hole.y - other.y) ** 2) ** 0.5
-        wall, least = (
-            apart - (hole.diameter + other.diameter) / 2,
-            LEAST_WALL * min(hole.diameter, other.diameter),
-        )
-        where = f"holes {hole.name} and {other.name}"
-        if apart <= SAME:
-            continue  # shafts in one place are looked at by themselves
-        if wall >= least - 1e-9:
-            yield Held(where, "material between them", wall, least, unit)
-            continue
-        meet = wall <= 0
-        value, limit = both(wall, least, unit)
-        yield Advised(
-            "holes-meet" if meet else "holes-near",
-            "will not work" if meet else "will trouble",
-            where,
-            f"they stand {said(apart, unit)} apart and meet."
-            if meet
-            else f"{value} of material are left between them.",
-            f"Their radii make {said(apart - wall, unit)}."
-            if meet
-            else f"Half a diameter, {limit}, should be left.",
-            "Neither shaft is held." if meet else "The plate breaks out between them.",
-            design=design,
-            ways=partial(_where_meshes_want, design, (hole.name, other.name)),
-            otherwise="Look at the coordinates: one of them is wrong.",
-        )
+def _pairs_of_holes(design: Design) -> Iterator[tuple[Hole, Hole]]:
+    return combinations([_hole(design, hole) for hole in design.holes], 2)
+
+
+@CHECKS.row(
+    "material between holes",
+    "Is there material between the holes?",
+    "holes-meet",
+    "holes-near",
+    of=_pairs_of_holes,
+)
+def _between(design: Design, hole: Hole, other: Hole) -> Outcome | None:
+    apart, radii = math.dist((hole.x, hole.y), (other.x, other.y)), (hole.diameter + other.diameter) / 2
+    wall, least = apart - radii, LEAST_WALL * min(hole.diameter, other.diameter)
+    where = f"holes {hole.name} and {other.name}"
+    if apart <= SAME:
+        return None  # shafts in one place are looked at by themselves
+    if wall >= least - 1e-9:
+        return Held(where, "material between them", wall, least, design.unit)
+    return finding(
+        "holes-meet" if wall <= 0 else "holes-near",
+        design,
+        where,
+        lambda: _where_meshes_want(design, (hole.name, other.name)),
+        compared=(wall, least),
+        apart=apart,
+        radii=apart - wall,
+    )
 
 
 def _where_meshes_want(design: Design, shafts: tuple[str, str]) -> Iterator[list[Way]]:
@@ -270,53 +235,33 @@ def _moved_away(design: Design, name: str, other: str) -> Iterator[Way]:
 
 
 # -- margins -----------------------------------------------------------------------------------------------
-def _margins(design: Design) -> Iterator[Outcome]:
+def _tips(design: Design) -> Iterator[Outcome | tuple[GearTable, float]]:
+    radii = tip_radii(design)
+    for table in design.gear if design.plate is not None else ():
+        if table.name in radii:
+            yield table, radii[table.name]
+        else:
+            yield unmade("margin in another unit", design, table.name)
+
+
+@CHECKS.row("margins", "Do all tips stay within the plate?", "tips-over-edge", of=_tips)
+def _margin(design: Design, table: GearTable, tip: float) -> Outcome:
     """Nothing that a file knows stands beside a plate: what reaches over its edge is worth knowing."""
-    radii, unit = tip_radii(design), design.unit
-    if design.plate is None:
-        return
-    for table in design.gear:
-        if table.name not in radii:
-            give = "give its size in the unit of the file"
-            yield Unmade(table.name, "margin to the edge of the plate", "its size is in another unit", give)
-            continue
-        tip, (x, y) = radii[table.name], design.shaft_of(table.name).place
-        over = {
-            "left": tip - x,
-            "right": x + tip - design.board.length,
-            "lower": tip - y,
-            "upper": y + tip - design.board.height,
-        }
-        side = max(over, key=lambda edge: over[edge])
-        if over[side] <= 1e-9:
-            yield Held(table.name, "its tips stay within the plate by", max(-over[side], 0.0), 0.0, unit)
-            continue
-        yield Advised(
-            "tips-over-edge",
-            "worth knowing",
-            table.name,
-            f"its tips stand {said(over[side], unit)} over the {side} edge.",
-            "Within the plate nothing meets them.",
-            "They may meet the bench, a guard or a hand, should one be there.",
-            design=design,
-            ways=lambda: [_larger_plate(design, tips=True)],
-            otherwise="Take a larger plate, or leave the place beside it free.",
-        )
-
-
-CHECKS = (
-    Check("units", "Is everything in one unit?", ("units-look-mixed",), _units),
-    Check(
-        "edges",
-        "Is there material between each hole and the edge?",
-        ("hole-breaks-edge", "hole-near-edge"),
-        _edges,
-    ),
-    Check(
-        "material between holes",
-        "Is there material between the holes?",
-        ("holes-meet", "holes-near"),
-        _between,
-    ),
-    Check("margins", "Do all tips stay within the plate?", ("tips-over-edge",), _margins),
-)
+    x, y = design.shaft_of(table.name).place
+    over = {
+        "left": tip - x,
+        "right": x + tip - design.board.length,
+        "lower": tip - y,
+        "upper": y + tip - design.board.height,
+    }
+    side = max(over, key=lambda edge: over[edge])
+    if over[side] <= 1e-9:
+        return Held(table.name, "its tips stay within the plate by", max(-over[side], 0.0), 0.0, design.unit)
+    return finding(
+        "tips-over-edge",
+        design,
+        table.name,
+        lambda: [_larger_plate(design, tips=True)],
+        over=over[side],
+        side=side,
+    )

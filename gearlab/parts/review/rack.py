@@ -3,28 +3,30 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from functools import partial
 
 from ..design import Design, RackTable
 from ..rack import Rack
 from ..rackdrive import RackDrive
 from . import rackroom
-from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, two_digits, up
-from .ledger import Check
-from .load import allowed, beam_stress, most_torque, rack_form, unit_of
+from .advice import Way
+from .finding import PLACES, Edit, Held, Outcome, down, said, two_digits, up
+from .ledger import Checks
+from .load import allowed, beam_stress, borne, rack_form
 from .rackroom import face_of
+from .sentences import finding, unit_of, unmade
 
-_MOTT = "Mott, section 8-11"
 SPARE = 3  # teeth that stay in mesh beyond the travel, common practice
 #: How much further off than its teeth call for a rack may stand [modules], and the contact it must keep [-].
 MOST_OPENING, LEAST_CONTACT, WANTED_CONTACT = 0.1, 1.0, 1.2
 #: What rounding of a drawing leaves: half of its last place.
 _ROUNDING = {"mm": 0.0006, "in": 0.00006}
+CHECKS = Checks(rackroom.CHECKS)
 
 
-def _where(table: RackTable) -> str:
-    return f"the {table.name}"
+def _edit(table: RackTable, **fields: float | bool | None) -> Edit:
+    return {"rack": {table.name: fields}}
 
 
 def _part(design: Design, table: RackTable) -> Rack | None:
@@ -34,82 +36,66 @@ def _part(design: Design, table: RackTable) -> Rack | None:
         return None
 
 
-def _pair(design: Design, table: RackTable) -> RackDrive | None:
-    """The rack with its pinion; None where they do not belong together, or it stands alone."""
-    if table.pinion is None or _alien(design, table):
-        return None
-    try:
-        return design.rack_drive_of(table)
-    except ValueError:
-        return None
+def _own_unit(design: Design) -> Iterator[RackTable]:
+    """The racks but those whose pinion is in another unit than the file, which has a finding of its own."""
+    for table in design.rack:
+        gear = design.toothed.get(table.pinion or "")
+        if gear is None or gear.unit == design.unit:
+            yield table
 
 
-def _alien(design: Design, table: RackTable) -> bool:
-    """Whether its pinion is in another unit than the file, which has a finding of its own."""
-    gear = design.toothed.get(table.pinion or "")
-    return gear is not None and gear.unit != design.unit
+def _pairs(design: Design) -> Iterator[tuple[RackTable, RackDrive]]:
+    """The racks with their pinions; none of a rack that stands alone, or does not belong to its pinion."""
+    for table in _own_unit(design):
+        try:
+            if table.pinion is not None:
+                yield table, design.rack_drive_of(table)
+        except ValueError:
+            continue
 
 
 # -- teeth ---------------------------------------------------------------------------------------------
-def _teeth(design: Design) -> Iterator[Outcome]:
-    """Whether there is such a rack, and its teeth are those of its pinion."""
-    for table in design.rack:
-        if _alien(design, table):
-            continue
-        where, part = _where(table), _part(design, table)
-        if part is None:
-            yield _impossible(design, table)
-        elif table.pinion is None:
-            yield Held(where, f"there is such a rack, {said(part.toothed_length, part.unit)} long")
-        elif _pair(design, table) is not None:
-            yield Held(where, f"its teeth are those of {table.pinion}")
-        else:
-            yield _strange(design, table)
+@CHECKS.row(
+    "rack teeth",
+    "Do rack and pinion have the same teeth?",
+    "rack-cannot-be",
+    "teeth-do-not-match",
+    of=_own_unit,
+)
+def _teeth(design: Design, table: RackTable) -> Outcome:
+    where = f"the {table.name}"
+    try:
+        part = design.rack_of(table)
+    except ValueError as error:
+        return _impossible(design, table, str(error))
+    if table.pinion is None:
+        return Held(where, f"there is such a rack, {said(part.toothed_length, part.unit)} long")
+    try:
+        design.rack_drive_of(table)
+    except ValueError as error:
+        own = _edit(table, module=None, diametral_pitch=None, pressure_angle=None)
+        says = f"Give it the teeth of {table.pinion}"
+        return finding(
+            "teeth-do-not-match, of a rack", design, where, lambda: [[Way(says, own)]], why=str(error)
+        )
+    return Held(where, f"its teeth are those of {table.pinion}")
 
 
-def _impossible(design: Design, table: RackTable) -> Outcome:
+def _impossible(design: Design, table: RackTable, why: str) -> Outcome:
     size = table.size or (design.of(table.pinion).size if table.pinion else {})
     if not size:
-        return Unmade(
-            _where(table),
-            "its teeth",
-            "the file does not give their size",
-            "give module [mm] or diametral_pitch [1/in], or name its pinion",
-        )
-    try:
-        design.rack_of(table)
-    except ValueError as error:
-        reason = str(error)
+        return unmade("teeth of a rack", design, f"the {table.name}")
     scale = size["module"] if "module" in size else 1 / size["diametral_pitch"]
     height = up(2.5 * scale, design.unit)
-    return Advised(
+    mounted = round(table.mounting_height - table.pitch_height + height, 6)
+    edit = _edit(table, pitch_height=height, mounting_height=mounted)
+    says = f"Let its pitch line stand {said(height, design.unit)} above its back"
+    return finding(
         "rack-cannot-be",
-        "will not work",
-        _where(table),
-        f"{reason}.",
-        "It must be a rack that can be cut.",
-        "There is no such rack.",
-        "geometry of the basic rack",
-        design=design,
-        ways=lambda: [
-            [
-                Way(
-                    f"Let its pitch line stand {said(height, design.unit)} above its back",
-                    {
-                        "rack": {
-                            table.name: {
-                                "pitch_height": height,
-                                "mounting_height": round(
-                                    table.mounting_height - table.pitch_height + height, 6
-                                ),
-                            }
-                        }
-                    },
-                )
-            ],
-            _pitch_height_left(design, table),
-        ],
-        otherwise="Change the number that is named.",
+        design,
+        f"the {table.name}",
+        lambda: [[Way(says, edit)], _pitch_height_left(design, table)],
+        why=why,
     )
 
 
@@ -119,39 +105,10 @@ def _pitch_height_left(design: Design, table: RackTable) -> Iterator[Way]:
         height = table.mounting_height - design.gears[table.pinion].pitch_diameter / 2
         height = down(height, design.unit) or height
         says = f"Let its pitch line stand {said(height, design.unit)} above its back, and nothing else move"
-        yield Way(says, {"rack": {table.name: {"pitch_height": height}}})
-
-
-def _strange(design: Design, table: RackTable) -> Finding:
-    try:
-        design.rack_drive_of(table)
-        reason = "its pinion does not fit it"
-    except ValueError as error:
-        reason = str(error)
-    own = {"module": None, "diametral_pitch": None, "pressure_angle": None}
-    return Advised(
-        "teeth-do-not-match",
-        "will not work",
-        _where(table),
-        f"{reason}.",
-        "Rack and pinion must have the same size of tooth and the same pressure angle.",
-        "The teeth do not go into each other.",
-        "law of gearing",
-        design=design,
-        ways=lambda: [[Way(f"Give it the teeth of {table.pinion}", {"rack": {table.name: own}})]],
-        otherwise="Give rack and pinion the same teeth; the pinion is a gear whose teeth point outwards.",
-    )
+        yield Way(says, _edit(table, pitch_height=height))
 
 
 # -- height --------------------------------------------------------------------------------------------
-def _heights(design: Design) -> Iterator[Outcome]:
-    """Whether pinion and rack stand so far apart that their teeth have room, and still reach."""
-    for table in design.rack:
-        pair = _pair(design, table)
-        if pair is not None:
-            yield _height(design, table, pair)
-
-
 def room(pair: RackDrive, height: float) -> float:
     """Play of a rack and its pinion along the pitch line at a mounting height [unit]; below 0 they jam.
 
@@ -182,295 +139,116 @@ def contact_at(pair: RackDrive, height: float) -> float:
     return max(0.0, length) * pinion.scale / pinion.base_pitch
 
 
+@CHECKS.row(
+    "rack height", "Have the teeth of the rack room and hold?", "rack-too-high", "rack-too-low", of=_pairs
+)
 def _height(design: Design, table: RackTable, pair: RackDrive) -> Outcome:
-    unit, scale, given = design.unit, pair.pinion.scale, table.mounting_height
-    usual = pair.mounting_height
-    play = room(pair, given)
+    unit, given, usual = design.unit, table.mounting_height, pair.mounting_height
+    play, contact = room(pair, given), contact_at(pair, given)
     least = usual - pair.pinion.tooth_thinning / 2 / math.tan(math.radians(pair.pinion.pressure_angle))
-    contact = contact_at(pair, given)
     if play < -_ROUNDING[unit]:
-        numbers = both(given, max(least, given - play), unit)
-        return _wrong_height(
-            design,
-            table,
-            usual,
-            "rack-too-high",
-            "will not work",
-            (numbers[0], f"Its teeth have room from {numbers[1]} on; {said(usual, unit)} is usual."),
-            "The teeth jam.",
-        )
-    if given - usual > MOST_OPENING * scale + _ROUNDING[unit] or contact < WANTED_CONTACT:
-        numbers = both(given, usual, unit)
-        return _wrong_height(
-            design,
-            table,
-            usual,
-            "rack-too-low",
-            "will not work" if contact < LEAST_CONTACT else "will trouble",
-            (
-                numbers[0],
-                f"Pitch radius and pitch-line height make {numbers[1]}; {said(contact)} pairs touch.",
-            ),
-            "The teeth hardly reach each other.",
-        )
-    return Held(_where(table), "its teeth have room; it is mounted at", given, min(given, least), unit)
-
-
-def _wrong_height(
-    design: Design,
-    table: RackTable,
-    usual: float,
-    name: str,
-    grade: str,
-    numbers: tuple[str, str],
-    why: str,
-) -> Finding:
-    right = up(usual, design.unit, PLACES)
-    return Advised(
-        name,
-        grade,
-        _where(table),
-        f"the pinion's centre stands {numbers[0]} above the rack's back.",
-        numbers[1],
-        why,
-        _MOTT,
-        design=design,
-        ways=lambda: [
-            [
-                Way(
-                    f"Mount it at {said(right, design.unit)}",
-                    {"rack": {table.name: {"mounting_height": right}}},
-                )
-            ]
-        ],
-        otherwise="Take a pinion of more, or longer, teeth.",
+        row, limit = "rack-too-high", max(least, given - play)
+    elif given - usual > MOST_OPENING * pair.pinion.scale + _ROUNDING[unit] or contact < WANTED_CONTACT:
+        row = "rack-too-low, out of mesh" if contact < LEAST_CONTACT else "rack-too-low"
+        limit = usual
+    else:
+        what = "its teeth have room; it is mounted at"
+        return Held(f"the {table.name}", what, given, min(given, least), unit)
+    right = up(usual, unit, PLACES)
+    mount = Way(f"Mount it at {said(right, unit)}", _edit(table, mounting_height=right))
+    return finding(
+        row,
+        design,
+        f"the {table.name}",
+        lambda: [[mount]],
+        compared=(given, limit),
+        usual=usual,
+        contact=said(contact),
     )
 
 
 # -- travel --------------------------------------------------------------------------------------------
-def _travel(design: Design) -> Iterator[Outcome]:
-    """Whether it is long enough: at both ends of the travel teeth must be left in mesh."""
-    for table in design.rack:
-        part = _part(design, table)
-        if part is None or _alien(design, table):
-            continue
-        unit = design.unit
-        reach = (table.teeth - SPARE) * part.circular_pitch
-        if reach >= table.travel * (1 - 1e-9):
-            yield Held(
-                _where(table), f"with {SPARE} teeth left in mesh it travels", reach, table.travel, unit
-            )
-            continue
-        needed = math.ceil(table.travel / part.circular_pitch - 1e-9) + SPARE
-        numbers = both(max(reach, 0.0), table.travel, unit)
-        yield Finding(
-            "rack-too-short",
-            "will not work",
-            _where(table),
-            f"{table.teeth} teeth travel up to {numbers[0]} with three in mesh.",
-            f"Wanted: {numbers[1]}.",
-            "The rack stops early, or leaves the pinion.",
-            f"Use {needed} teeth.",
-            _MOTT,
-            ({"rack": {table.name: {"teeth": needed}}},),
-        )
+@CHECKS.row("rack travel", "Does the rack reach as far as it should?", "rack-too-short", of=_own_unit)
+def _travel(design: Design, table: RackTable) -> Outcome | None:
+    """At both ends of the travel teeth must be left in mesh."""
+    part = _part(design, table)
+    if part is None:
+        return None
+    reach = (table.teeth - SPARE) * part.circular_pitch
+    if reach >= table.travel * (1 - 1e-9):
+        what = f"with {SPARE} teeth left in mesh it travels"
+        return Held(f"the {table.name}", what, reach, table.travel, design.unit)
+    needed = math.ceil(table.travel / part.circular_pitch - 1e-9) + SPARE
+    return finding(
+        "rack-too-short",
+        design,
+        f"the {table.name}",
+        compared=(max(reach, 0.0), table.travel),
+        teeth=table.teeth,
+        needed=needed,
+        edits=(_edit(table, teeth=needed),),
+    )
 
 
-def _stops(design: Design) -> Iterator[Outcome]:
-    for table in design.rack:
-        if table.stops:
-            yield Held(_where(table), "it has end stops")
-            continue
-        yield Finding(
-            "rack-without-stops",
-            "will trouble",
-            _where(table),
-            "no end stops are stated.",
-            "Stops inside the toothed length, at both ends.",
-            "The rack runs out of the pinion, and the vent falls.",
-            "Add two stops, and state them: stops = true.",
-            "common practice; local code",
-            ({"rack": {table.name: {"stops": True}}},),
-        )
+@CHECKS.row("rack stops", "Is it stopped at both ends?", "rack-without-stops", of="rack")
+def _stops(design: Design, table: RackTable) -> Outcome:
+    if table.stops:
+        return Held(f"the {table.name}", "it has end stops")
+    return finding("rack-without-stops", design, f"the {table.name}", edits=(_edit(table, stops=True),))
 
 
-def _guides(design: Design) -> Iterator[Outcome]:
-    for table in design.rack:
-        if table.guided is None:
-            yield Unmade(
-                _where(table),
-                "whether it is held to its pinion",
-                "the file does not say so",
-                "give guided = true, or false",
-            )
-        elif table.guided:
-            yield Held(_where(table), "a guide holds it to its pinion")
-        else:
-            yield Finding(
-                "rack-without-guide",
-                "will trouble",
-                _where(table),
-                "nothing holds it to its pinion.",
-                "A guide behind the rack, across from the pinion.",
-                "The teeth push it away, and skip.",
-                "Add a guide, and state it: guided = true.",
-                "common practice",
-                ({"rack": {table.name: {"guided": True}}},),
-            )
+@CHECKS.row("rack guide", "Is it held to its pinion?", "rack-without-guide", of="rack")
+def _guide(design: Design, table: RackTable) -> Outcome:
+    if table.guided is None:
+        return unmade("guided", design, f"the {table.name}")
+    if table.guided:
+        return Held(f"the {table.name}", "a guide holds it to its pinion")
+    return finding("rack-without-guide", design, f"the {table.name}", edits=(_edit(table, guided=True),))
 
 
 # -- load ----------------------------------------------------------------------------------------------
-def _pull(design: Design, table: RackTable, pair: RackDrive) -> float | None:
-    """Force along the rack, after losses [N or lbf]; None where no torque comes to its pinion."""
-    torque = _torque(design, table)
-    return None if torque is None else pair.forces(torque)[0] * table.efficiency
-
-
 def _torque(design: Design, table: RackTable) -> float | None:
     return design.torques.get(design.of(table.pinion).shaft) if table.pinion is not None else None
 
 
-def _forces(design: Design) -> Iterator[Outcome]:
-    """Whether the rack pushes as hard as it has to."""
-    unit = unit_of(design, "force")
-    for table in design.rack:
-        pair = _pair(design, table)
-        if pair is None:
-            continue
-        force = _pull(design, table, pair)
-        if table.force is None or force is None:
-            yield Unmade(
-                _where(table),
-                "whether it pushes hard enough",
-                "the file does not say what it has to push"
-                if table.force is None
-                else "no torque comes to it",
-                f"give its force in {unit}"
-                if table.force is None
-                else "give [load] with torque, and the meshes",
-            )
-        elif force < table.force * (1 - 1e-9):
-            assert design.load is not None
-            numbers = both(force, table.force, unit)
-            torque = two_digits(design.load.torque * table.force / force, True)
-            yield _too_weak(design, table, numbers, torque, two_digits(force, False))
-        else:
-            yield Held(_where(table), "it pushes with", force, table.force, unit)
-
-
-def _too_weak(
-    design: Design, table: RackTable, numbers: tuple[str, str], torque: float, force: float
-) -> Finding:
-    shown = said(torque, unit_of(design, "torque"))
-    return Advised(
+@CHECKS.row("rack force", "Does it push hard enough?", "rack-pushes-too-weakly", of=_pairs)
+def _force(design: Design, table: RackTable, pair: RackDrive) -> Outcome:
+    where, unit = f"the {table.name}", unit_of(design, "force")
+    torque = _torque(design, table)
+    if table.force is None:
+        return unmade("force", design, where, unit=unit)
+    if torque is None or design.load is None:
+        return unmade("force, no torque", design, where)
+    force = pair.forces(torque)[0] * table.efficiency  # along the rack, after losses
+    if force >= table.force * (1 - 1e-9):
+        return Held(where, "it pushes with", force, table.force, unit)
+    more = two_digits(design.load.torque * table.force / force, True)
+    less = two_digits(force, False)
+    harder = Way(
+        f"Turn the first shaft with {said(more, unit_of(design, 'torque'))}", {"load": {"torque": more}}
+    )
+    softer = Way(f"Let it push no more than {said(less, unit)}", _edit(table, force=less))
+    return finding(
         "rack-pushes-too-weakly",
-        "will not work",
-        _where(table),
-        f"it pushes with {numbers[0]}.",
-        f"It has to push with {numbers[1]}.",
-        "The vent does not move.",
-        "balance of forces at the pitch circle",
-        design=design,
-        ways=lambda: [
-            [Way(f"Turn the first shaft with {shown}", {"load": {"torque": torque}})],
-            [
-                Way(
-                    f"Let it push no more than {said(force, unit_of(design, 'force'))}",
-                    {"rack": {table.name: {"force": force}}},
-                )
-            ],
-        ],
-        otherwise="Take a smaller pinion, or a train that slows down more.",
+        design,
+        where,
+        lambda: [[harder], [softer]],
+        compared=(force, table.force),
+        unit=unit,
     )
 
 
-def _strength(design: Design) -> Iterator[Outcome]:
+@CHECKS.row("rack load", "Do its teeth bear the load?", "teeth-overloaded", "teeth-break-at-stall", of=_pairs)
+def _strength(design: Design, table: RackTable, pair: RackDrive) -> Outcome | None:
     """The teeth of the rack itself; those of its pinion are looked at with the gears."""
-    what, unit = "the stress in its teeth", unit_of(design, "stress")
-    for table in design.rack:
-        pair = _pair(design, table)
-        torque = _torque(design, table)
-        if pair is None or torque is None:
-            continue
-        bears = allowed(table, design.unit)
-        if bears is None:
-            yield Unmade(
-                _where(table),
-                what,
-                "the file does not say what its teeth can withstand",
-                f"give allowable_stress in {unit}",
-            )
-            continue
-        face = face_of(design, table)
-        if face <= 0:
-            yield Unmade(_where(table), what, "its face misses its pinion", "bring them to one height first")
-            continue
-        stress = beam_stress(pair.pinion, torque, face, rack_form(pair.pinion))
-        most = most_torque(design.load) if design.load is not None else None
-        factor = most / design.load.torque if most and design.load else 1.0
-        if stress > bears[0] * (1 + 1e-9):
-            yield _overloaded(design, table, stress, bears[0], factor, "")
-        elif stress * factor > bears[0] * (1 + 1e-9):
-            yield _overloaded(design, table, stress, bears[0], factor, " at stall")
-        else:
-            yield Held(
-                _where(table),
-                f"by the plain beam formula, {bears[1]}, {what} is",
-                stress * max(factor, 1.0),
-                bears[0],
-                unit,
-                least=False,
-            )
-
-
-def _overloaded(
-    design: Design, table: RackTable, stress: float, limit: float, factor: float, when: str
-) -> Finding:
-    unit = unit_of(design, "stress")
-    numbers = both(stress * factor if when else stress, limit, unit)
-    needed = two_digits(stress * max(factor, 1.0), True)
-
-    def ways() -> Iterator[Iterable[Way]]:
-        yield [
-            Way(
-                f"Make it of a material that can withstand {said(needed, unit)}",
-                {"rack": {table.name: {"allowable_stress": needed}}},
-            )
-        ]
-
-    return Advised(
-        "teeth-break-at-stall" if when else "teeth-overloaded",
-        "will trouble" if when else "will not work",
-        _where(table),
-        f"the bending stress is about {numbers[0]}{when}.",
-        f"The material can withstand {numbers[1]}.",
-        "Teeth break.",
-        "W. Lewis, 1893; an estimate for teaching",
-        design=design,
-        ways=ways,
-        otherwise="Use larger teeth, a wider face or a stronger material.",
-    )
-
-
-CHECKS = (
-    *rackroom.CHECKS,
-    Check(
-        "rack teeth",
-        "Do rack and pinion have the same teeth?",
-        ("rack-cannot-be", "teeth-do-not-match"),
-        _teeth,
-    ),
-    Check(
-        "rack height",
-        "Have the teeth of the rack room and hold?",
-        ("rack-too-high", "rack-too-low"),
-        _heights,
-    ),
-    Check("rack travel", "Does the rack reach as far as it should?", ("rack-too-short",), _travel),
-    Check("rack stops", "Is it stopped at both ends?", ("rack-without-stops",), _stops),
-    Check("rack guide", "Is it held to its pinion?", ("rack-without-guide",), _guides),
-    Check("rack force", "Does it push hard enough?", ("rack-pushes-too-weakly",), _forces),
-    Check(
-        "rack load", "Do its teeth bear the load?", ("teeth-overloaded", "teeth-break-at-stall"), _strength
-    ),
-)
+    where, torque = f"the {table.name}", _torque(design, table)
+    if torque is None:
+        return None
+    bears, face = allowed(table, design.unit), face_of(design, table)
+    if bears is None:
+        return unmade("allowable_stress", design, where, unit=unit_of(design, "stress"))
+    if face <= 0:
+        return unmade("teeth that miss", design, where)
+    stress = beam_stress(pair.pinion, torque, face, rack_form(pair.pinion))
+    what = f"by the plain beam formula, {bears[1]}, the stress in its teeth is"
+    return borne(design, where, what, stress, bears[0], "of a rack", partial(_edit, table))

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from functools import partial
+from collections.abc import Iterator
 
 from ..design import Design, RackTable
-from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, both, said, up
-from .ledger import Check
+from .advice import Way
+from .finding import PLACES, Held, Outcome, said, up
+from .ledger import Checks
+from .sentences import finding, unmade
 
 LEAST_BACK = 0.5  # of a rack behind its roots, in modules (common practice)
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh, as of two gears
+CHECKS = Checks()
 
 
 def span(design: Design, table: RackTable) -> tuple[float, float] | None:
@@ -28,85 +29,71 @@ def face_of(design: Design, table: RackTable) -> float:
     lies = span(design, table)
     if lies is None:
         return min(pinion.face_width, table.face_width or pinion.face_width)
-    middle = design.face_height(pinion.name)
-    low, high = middle - pinion.face_width / 2, middle + pinion.face_width / 2
+    low, high = design.face_ends(pinion.name)
     return max(0.0, min(high, lies[1]) - max(low, lies[0]))
 
 
-def _faces(design: Design) -> Iterator[Outcome]:
-    for table in design.rack:
-        where, unit = f"the {table.name}", design.unit
-        if table.pinion is None:
-            continue
-        if table.foot is None:
-            yield Unmade(
-                where,
-                "whether it lies at the height of its pinion, and what stands in its way",
-                "the file does not say how high it lies",
-                f"give its foot, the height of its lower side above the plate, in {unit}",
-            )
-            continue
-        pinion = design.of(table.pinion)
-        narrow = min(pinion.face_width, table.face_width or pinion.face_width)
-        common = face_of(design, table)
-        if common >= LEAST_FACES * narrow * (1 - 1e-9):
-            yield Held(where, "its face in mesh is", common, LEAST_FACES * narrow, unit)
-        else:
-            yield _misses(design, table, common, narrow)
+# -- back --------------------------------------------------------------------------------------------------
+@CHECKS.row("back of the rack", "Is enough left behind the teeth?", "rack-back-thin", of="rack")
+def _back(design: Design, table: RackTable) -> Outcome | None:
+    try:
+        rack = design.rack_of(table)
+    except ValueError:
+        return None  # said of its teeth
+    unit = design.unit
+    left, least = rack.pitch_height - rack.basic.dedendum * rack.scale, LEAST_BACK * rack.scale
+    if left >= least - 1e-9 * rack.scale:
+        return Held(f"the {table.name}", "material behind its roots", left, least, unit)
+    wide = up(table.pitch_height - left + 2 * least, unit)
+    mounted = round(table.mounting_height - table.pitch_height + wide, 6)
+    edit = {"rack": {table.name: {"pitch_height": wide, "mounting_height": mounted}}}
+    thicker = Way(f"Let its pitch line stand {said(wide, unit)} above its back", edit)
+    return finding("rack-back-thin", design, f"the {table.name}", lambda: [[thicker]], compared=(left, least))
 
 
-def _misses(design: Design, table: RackTable, common: float, narrow: float) -> Finding:
-    unit, width = design.unit, table.face_width or narrow
-    level = max(0.0, design.face_height(table.pinion or "") - width / 2)
+# -- along its pinion --------------------------------------------------------------------------------------
+@CHECKS.row("rack face", "Does the rack lie along its pinion?", "faces-miss", "faces-partly-miss", of="rack")
+def _face(design: Design, table: RackTable) -> Outcome | None:
+    where, unit = f"the {table.name}", design.unit
+    if table.pinion is None:
+        return None
+    if table.foot is None:
+        return unmade("foot", design, where, unit=unit)
+    pinion = design.of(table.pinion)
+    narrow, common = min(pinion.face_width, table.face_width or pinion.face_width), face_of(design, table)
+    if common >= LEAST_FACES * narrow * (1 - 1e-9):
+        return Held(where, "its face in mesh is", common, LEAST_FACES * narrow, unit)
+    level = max(0.0, design.face_height(pinion.name) - (table.face_width or narrow) / 2)
     foot = up(level, unit, PLACES)
-    numbers = both(common, narrow, unit)
-    return Advised(
-        "faces-miss" if common <= 1e-9 else "faces-partly-miss",
-        "will not work" if common <= 1e-9 else "will trouble",
-        f"the {table.name}",
-        f"{numbers[0]} of the {numbers[1]} face are in mesh with {table.pinion}.",
-        f"At least {said(LEAST_FACES * 100)} % should be.",
-        "Not one tooth touches." if common <= 1e-9 else "The load sits on the ends of the teeth.",
-        design=design,
-        ways=lambda: [
-            [Way(f"Let it lie {said(foot, unit)} above the plate", {"rack": {table.name: {"foot": foot}}})]
-        ],
-        otherwise="Bring the rack to the height of its pinion.",
+    says = f"Let it lie {said(foot, unit)} above the plate"
+    return finding(
+        f"faces-{'miss' if common <= 1e-9 else 'partly-miss'}, of a rack",
+        design,
+        where,
+        lambda: [[Way(says, {"rack": {table.name: {"foot": foot}}})]],
+        compared=(common, narrow),
+        pinion=pinion.name,
+        share=said(LEAST_FACES * 100),
     )
 
 
-def _strikes(design: Design) -> Iterator[Outcome]:
-    """Whether a rack clears the gears and shafts beside its pinion, wherever it stands between its stops."""
-    for table in design.rack:
-        if span(design, table) is None:
-            continue  # that its foot is missing is told where its face is looked at
-        struck = sorted(_struck(design, table), key=lambda each: each[1])
-        if not struck:
-            yield Held(f"the {table.name}", "it clears the other gears and shafts on all its way")
-            continue
-        name, clear = struck[0]
-        yield Advised(
-            "rack-strikes",
-            "will not work",
-            f"the {table.name}",
-            f"on its way it comes {said(-clear, design.unit)} into {name}.",
-            "A rack clears everything but its pinion, from stop to stop.",
-            "It stops there, or cannot be put in.",
-            design=design,
-            ways=partial(_other_sides, table),
-            otherwise="Lay the rack on another side of the pinion, or at another height.",
-        )
+@CHECKS.row("rack's way", "Does the rack clear everything on its way?", "rack-strikes", of="rack")
+def _way(design: Design, table: RackTable) -> Outcome | None:
+    """The gears and shafts beside its pinion, wherever it stands between its stops."""
+    if span(design, table) is None:
+        return None  # that its foot is missing is told where its face is looked at
+    where, struck = f"the {table.name}", sorted(_struck(design, table), key=lambda each: each[1])
+    if not struck:
+        return Held(where, "it clears the other gears and shafts on all its way")
+    name, clear = struck[0]
+    return finding("rack-strikes", design, where, lambda: [_other_sides(table)], by=-clear, name=name)
 
 
-def _other_sides(table: RackTable) -> Iterator[Iterable[Way]]:
-    yield [
-        Way(
-            f"Lay it on the side of the pinion at {said(angle)} deg",
-            {"rack": {table.name: {"angle": angle}}},
-        )
-        for angle in (-90.0, 90.0, 180.0, 0.0)
-        if angle != table.angle
-    ]
+def _other_sides(table: RackTable) -> Iterator[Way]:
+    for angle in (-90.0, 90.0, 180.0, 0.0):
+        if angle != table.angle:
+            says = f"Lay it on the side of the pinion at {said(angle)} deg"
+            yield Way(says, {"rack": {table.name: {"angle": angle}}})
 
 
 def _struck(design: Design, table: RackTable) -> Iterator[tuple[str, float]]:
@@ -140,61 +127,9 @@ def _beside(
     """Gears and shafts on other axes: name, place, radius, and from where to where above the plate [unit]."""
     for gear in design.gear:
         if gear.shaft != own and not gear.internal:
-            middle, half = design.face_height(gear.name), gear.face_width / 2
             radius = design.toothed[gear.name].outside_diameter / 2
-            yield gear.name, design.shaft_of(gear.name).place, radius, (middle - half, middle + half)
+            yield gear.name, design.shaft_of(gear.name).place, radius, design.face_ends(gear.name)
     for shaft in design.standing:
         if shaft.name != own and shaft.length is not None and design.plate is not None:
             top = shaft.length - shaft.behind - design.plate.thickness
             yield f"shaft {shaft.name}", shaft.place, shaft.diameter / 2, (0.0, top)
-
-
-# -- back --------------------------------------------------------------------------------------------------
-def _backs(design: Design) -> Iterator[Outcome]:
-    """Whether enough of each rack is left behind its roots."""
-    for table in design.rack:
-        try:
-            rack = design.rack_of(table)
-        except ValueError:
-            continue  # said of its teeth
-        if rack is None:
-            continue
-        unit, where = design.unit, f"the {table.name}"
-        left, least = rack.pitch_height - rack.basic.dedendum * rack.scale, LEAST_BACK * rack.scale
-        if left >= least - 1e-9 * rack.scale:
-            yield Held(where, "material behind its roots", left, least, unit)
-        else:
-            yield _thin_back(design, table, left, least)
-
-
-def _thin_back(design: Design, table: RackTable, left: float, least: float) -> Finding:
-    unit = design.unit
-    value, wanted = both(left, least, unit)
-    wide = up(table.pitch_height - left + 2 * least, unit)
-    edit = {
-        "rack": {
-            table.name: {
-                "pitch_height": wide,
-                "mounting_height": round(table.mounting_height - table.pitch_height + wide, 6),
-            }
-        }
-    }
-    return Advised(
-        "rack-back-thin",
-        "will trouble",
-        f"the {table.name}",
-        f"{value} of it are left behind the roots of its teeth.",
-        f"Half a module, {wanted}, is the least; one or more are usual.",
-        "It bends away from its pinion, and breaks through a tooth space.",
-        "common practice",
-        design=design,
-        ways=lambda: [[Way(f"Let its pitch line stand {said(wide, unit)} above its back", edit)]],
-        otherwise="Take a rack with a thicker back.",
-    )
-
-
-CHECKS = (
-    Check("back of the rack", "Is enough left behind the teeth?", ("rack-back-thin",), _backs),
-    Check("rack face", "Does the rack lie along its pinion?", ("faces-miss", "faces-partly-miss"), _faces),
-    Check("rack's way", "Does the rack clear everything on its way?", ("rack-strikes",), _strikes),
-)

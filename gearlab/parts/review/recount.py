@@ -38,16 +38,14 @@ def recounted(design: Design, counts: Mapping[str, int]) -> Iterator[Way]:
         moves: dict[str, tuple[float, float]] = {}
         most = 0.0
         for pair in design.mesh:
-            if not {pair.driver, pair.driven} & counts.keys():
+            if not counts.keys() & pair.gears:
                 continue
             try:
                 by = _reference(after, pair) - _reference(design.toothed, pair)
             except ValueError:
                 return
             # the driven side moves away from the driver, or the driver's side from the driven gear
-            step = moved_apart(
-                design, pair, *((pair.driver, pair.driven) if away else (pair.driven, pair.driver)), by
-            )
+            step = moved_apart(design, pair, *(pair.gears if away else pair.gears[::-1]), by)
             if step is None:
                 return
             for shaft, (across, upwards) in step.items():

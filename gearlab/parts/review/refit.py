@@ -18,17 +18,13 @@ NEAR_COUNT = 0.25  # teeth by which play may let a spacing differ from that of a
 _OF_HOLES, _OF_TEETH = ("hole_spacing", "spacing_over_pins", "backlash"), ("span", "over_pins", "backlash")
 
 
-def driver_first(standing: Standing) -> tuple[str, str]:
-    return standing.pair.driver, standing.pair.driven
-
-
 def set_apart(standing: Standing) -> Iterator[Way]:
     """The holes at the spacing with the wanted play; where the teeth are too thin for that, thicker ones."""
     distance, design = standing.wanted_distance, standing.design
     if distance is None:
         return
     thinned = _thinned(standing, standing.wanted_play) if standing.teeth_too_thin else None
-    edit = spaced(design, *driver_first(standing), distance)
+    edit = spaced(design, *standing.pair.gears, distance)
     if thinned is not None:
         more = f", and thin the teeth less: {said(thinned, standing.unit)} each"
         edit = together(edit, _thinning(standing, thinned))
@@ -141,7 +137,7 @@ def put_back(standing: Standing) -> Iterator[Way]:
     """One of their shafts alone put where it meshes right with all its mates."""
     design = standing.design
     wanted = [(each, each.wanted_distance) for each in standings(design)]
-    for shaft in dict.fromkeys(design.of(name).shaft for name in reversed(driver_first(standing))):
+    for shaft in dict.fromkeys(design.of(name).shaft for name in reversed(standing.pair.gears)):
         distances: dict[str, float] = {}
         for each, distance in wanted:
             shafts = [design.of(name).shaft for name in each.names]
@@ -173,7 +169,7 @@ def reset(standing: Standing, says: str, edit: Edit) -> Iterator[Way]:
         return
     if distance is None:
         return
-    moved = spaced(other, standing.pair.driver, standing.pair.driven, distance)
+    moved = spaced(other, *standing.pair.gears, distance)
     readings, words = again(standing, *_OF_HOLES, *_OF_TEETH, "outside_diameter")
     whole = together(edit, moved, readings)
     yield Way(

@@ -10,59 +10,42 @@ from gearlab.theory.units import convert, usual_unit
 
 from ..design import Design, MeshTable
 from ..design.drive import turning
-from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said, two_digits
-from .ledger import Check
-from .load import unit_of
+from .advice import Way
+from .finding import Held, Outcome, said, two_digits
+from .ledger import Checks
+from .sentences import finding, unit_of, unmade
 
 #: Pitch-line speed [m/s] up to which plainly cut teeth run, and carefully cut ones at most: 2000 and 4000
 #: ft/min, as old handbooks state beside Barth's speed factor (from memory).
 CUT_SPEED, MOST_SPEED = 10.16, 20.32
-_SPEED_SOURCE = "handbooks beside C. G. Barth's speed factor: 2000 ft/min, finely cut 4000 (from memory)"
 #: Speed at which a shaft rubs in a plain dry hole at most [m/s]: 1200 ft/min of oil-filled bronze (makers'
 #: tables, from memory); plastic and wood bear less.
 RUBBING_SPEED = 6.1
-_RUBBING_SOURCE = "makers of oil-filled bronze bushes: 1200 ft/min (from memory)"
 #: Heat that still air takes from a surface [W/(m2 K)], by how much gears may warm up [K], and the share of
 #: power a mesh loses where the file does not say.
 _STILL_AIR, MOST_WARMING, USUAL_LOSS = 10.0, 50.0, 0.02
+CHECKS = Checks()
 
 
 # -- motor and clutch ----------------------------------------------------------------------------------
+@CHECKS.row("motor and clutch", "Can they pull the load?", "stall-below-running", "clutch-slips")
 def _motor(design: Design) -> Iterator[Outcome]:
-    """Whether motor and clutch can pull the working torque."""
-    load = design.load
-    if load is None or not (design.links or design.rack):
+    if design.load is None or not (design.links or design.rack):
         return
-    unit = unit_of(design, "torque")
-    for word, name, what, why in (
-        ("stall_torque", "stall-below-running", "the motor stalls at", "It stops before the load moves."),
-        ("slip_torque", "clutch-slips", "the clutch slips at", "It slips before the load moves, and wears."),
+    unit, needed = unit_of(design, "torque"), design.load.torque
+    for word, what, row in (
+        ("stall_torque", "the motor stalls at", "stall-below-running"),
+        ("slip_torque", "the clutch slips at", "clutch-slips"),
     ):
-        torque = getattr(load, word)
+        torque = getattr(design.load, word)
         if torque is None:
-            yield Unmade(
-                "the drive",
-                f"whether {what} more than the working torque",
-                f"the file gives no {word}",
-                f"give {word} in {unit} under [load], if there is such a thing",
-            )
-        elif torque <= load.torque * (1 + 1e-9):
-            numbers = both(torque, load.torque, unit)
-            yield Advised(
-                name,
-                "will not work",
-                "the drive",
-                f"{what} {numbers[0]}.",
-                f"It works with {numbers[1]}, and must have more.",
-                why,
-                "balance of torques",
-                design=design,
-                ways=partial(_more_pull, design, word, torque),
-                otherwise=f"Choose one of more than {said(load.torque, unit)}.",
-            )
+            yield unmade("pull", design, "the drive", what=what, word=word, unit=unit)
+        elif torque > needed * (1 + 1e-9):
+            yield Held("the drive", what, torque, needed, unit)
         else:
-            yield Held("the drive", what, torque, load.torque, unit)
+            ways, numbers = partial(_more_pull, design, word, torque), (torque, needed)
+            shown = said(needed, unit)
+            yield finding(row, design, "the drive", ways, compared=numbers, unit=unit, needed=shown)
 
 
 def _more_pull(design: Design, word: str, torque: float) -> Iterator[Iterable[Way]]:
@@ -81,7 +64,7 @@ def _more_pull(design: Design, word: str, torque: float) -> Iterator[Iterable[Wa
 
 # -- speeds and heat -----------------------------------------------------------------------------------
 def _rates(design: Design) -> Iterator[tuple[str, float, float]]:
-    """Circles that move: what they belong to, their diameter [unit], the speed of their shaft [rpm]."""
+    """Pitch circles that move: what they belong to, their diameter [unit], the speed of their shaft [rpm]."""
     speeds = {name: abs(speed) for name, speed in design.speeds.items()}
     for pair in design.mesh:
         speed = speeds.get(turning(design, design.of(pair.driver)))
@@ -100,24 +83,30 @@ def _rates(design: Design) -> Iterator[tuple[str, float, float]]:
             yield f"the {table.name}", table.sun * size, speed
 
 
-def _speeds(design: Design) -> Iterator[Outcome]:
-    """Pitch-line speeds, and the speed at which shafts rub in their holes."""
-    load = design.load
-    if load is None or not (design.links or design.rack):
+def _moving(design: Design) -> Iterator[Outcome | tuple[str, str, float]]:
+    """Pitch lines, and shafts in their holes: the row of a finding, where it is, the speed [m/s]."""
+    if design.load is None or not (design.links or design.rack):
         return
-    if load.speed is None:
-        yield Unmade(
-            "the drive",
-            "its speeds",
-            "the file does not say how fast the first shaft turns",
-            "give speed in rpm under [load]",
-        )
+    if design.load.speed is None:
+        yield unmade("speed", design, "the drive")
         return
     for where, line in _lines(design):
-        limit = CUT_SPEED if line <= MOST_SPEED * (1 + 1e-9) else MOST_SPEED
-        yield _judged(design, where, ("its pitch lines run at", line, limit), _SPEED_SOURCE)
+        yield "runs-too-fast", where, line
     for where, speed in _rubbing(design):
-        yield _judged(design, where, ("it rubs in its hole at", speed, RUBBING_SPEED), _RUBBING_SOURCE)
+        yield "runs-too-fast, in its hole", where, speed
+
+
+@CHECKS.row("speeds", "Do teeth and shafts run slowly enough?", "runs-too-fast", of=_moving)
+def _speed(design: Design, row: str, where: str, speed: float) -> Outcome:
+    rubs = row == "runs-too-fast, in its hole"
+    limit = RUBBING_SPEED if rubs else CUT_SPEED if speed <= MOST_SPEED * (1 + 1e-9) else MOST_SPEED
+    usual, unit = usual_unit("linear speed", design.unit), unit_of(design, "linear speed")
+    fast, most = (convert(value, "m/s", usual) for value in (speed, limit))
+    if speed <= limit * (1 + 1e-9):
+        what = "it rubs in its hole at" if rubs else "its pitch lines run at"
+        return Held(where, what, fast, most, unit, least=False)
+    row += ", even finely cut" if limit == MOST_SPEED else ""
+    return finding(row, design, where, lambda: _slower(design), compared=(fast, most), unit=unit)
 
 
 def _lines(design: Design) -> Iterator[tuple[str, float]]:
@@ -133,34 +122,12 @@ def _rubbing(design: Design) -> Iterator[tuple[str, float]]:
             yield f"shaft {shaft.name}", _metres(design, shaft.diameter, abs(design.speeds[shaft.name]))
 
 
-def _judged(design: Design, where: str, speed: tuple[str, float, float], source: str) -> Outcome:
-    """A speed [m/s] held against its limit, in the usual unit."""
-    what, number, limit = speed
-    usual, shown = usual_unit("linear speed", design.unit), unit_of(design, "linear speed")
-    fast, most = (convert(value, "m/s", usual) for value in (number, limit))
-    if number <= limit * (1 + 1e-9):
-        return Held(where, what, fast, most, shown, least=False)
-    numbers = both(fast, most, shown)
-    return Advised(
-        "runs-too-fast",
-        "will trouble" if limit == CUT_SPEED else "will not work",
-        where,
-        f"{what} {numbers[0]}.",
-        f"{numbers[1]} is the most.",
-        "Teeth hammer, grease is thrown off, and plain holes and plastics melt.",
-        source,
-        design=design,
-        ways=partial(_slower, design),
-        otherwise="Turn it slower.",
-    )
-
-
 def _metres(design: Design, diameter: float, speed: float) -> float:
     """Speed of a circle [m/s], from its diameter [unit] and its turns [rpm]."""
     return math.pi * convert(diameter, design.unit, "mm") / 1000 * speed / 60
 
 
-def _slower(design: Design) -> Iterator[Iterable[Way]]:
+def _slower(design: Design) -> Iterator[list[Way]]:
     """Speeds of the first shaft at which all that turns is slow and cool enough."""
     assert design.load is not None and design.load.speed is not None
     turned = design.load.speed
@@ -175,18 +142,6 @@ def _slower(design: Design) -> Iterator[Iterable[Way]]:
     ]
 
 
-def _heat(design: Design) -> Iterator[Outcome]:
-    """How warm the gears of a mesh become by what is lost in it."""
-    for pair, lost, warming in _warmings(design):
-        stated = "efficiency" in pair.model_fields_set
-        how = "" if stated else f", {said(100 * USUAL_LOSS)} % of the power taken as lost (common practice)"
-        if warming > MOST_WARMING * (1 + 1e-9):
-            yield _hot(design, pair.name, lost, warming, how)
-        else:
-            what = f"what is lost in it{how}, warms its gears by"
-            yield Held(pair.name, what, warming, MOST_WARMING, "K", least=False)
-
-
 def _warmings(design: Design) -> Iterator[tuple[MeshTable, float, float]]:
     """Of each mesh the power that is lost in it [W], and by how much still air lets its gears warm [K]."""
     for pair in design.mesh:
@@ -196,8 +151,28 @@ def _warmings(design: Design) -> Iterator[tuple[MeshTable, float, float]]:
         torque = convert(design.torques[driver], usual_unit("torque", design.unit), "N*m")
         power = torque * abs(design.speeds[driver]) * 2 * math.pi / 60
         lost = power * (1 - pair.efficiency if "efficiency" in pair.model_fields_set else USUAL_LOSS)
-        surface = sum(_surface(design, name) for name in (pair.driver, pair.driven))
+        surface = sum(_surface(design, name) for name in pair.gears)
         yield pair, lost, lost / (_STILL_AIR * surface)
+
+
+@CHECKS.row("heat", "Do the gears stay cool?", "runs-hot", of=_warmings)
+def _heat(design: Design, pair: MeshTable, lost: float, warming: float) -> Outcome:
+    """How warm the gears of a mesh become by what is lost in it."""
+    stated = "efficiency" in pair.model_fields_set
+    how = "" if stated else f", {said(100 * USUAL_LOSS)} % of the power taken as lost (common practice)"
+    if warming <= MOST_WARMING * (1 + 1e-9):
+        what = f"what is lost in it{how}, warms its gears by"
+        return Held(pair.name, what, warming, MOST_WARMING, "K", least=False)
+    return finding(
+        "runs-hot",
+        design,
+        pair.name,
+        lambda: _slower(design),
+        compared=(warming, MOST_WARMING),
+        unit="K",
+        lost=said(lost, "W"),
+        how=how,
+    )
 
 
 def _surface(design: Design, name: str) -> float:
@@ -209,46 +184,11 @@ def _surface(design: Design, name: str) -> float:
     return math.pi * diameter * (diameter / 2 + face)
 
 
-def _hot(design: Design, where: str, lost: float, warming: float, how: str) -> Finding:
-    numbers = both(warming, MOST_WARMING, "K")
-    return Advised(
-        "runs-hot",
-        "will trouble",
-        where,
-        f"{said(lost, 'W')} are lost in it{how}, and warm its gears by {numbers[0]} in still air.",
-        f"{numbers[1]} is the most.",
-        "Plastic softens, grease runs out, and the play closes.",
-        "free convection, about 10 W/(m2 K) (handbooks of heat, from memory)",
-        design=design,
-        ways=partial(_slower, design),
-        otherwise="Turn it slower, or cool it.",
-    )
-
-
 # -- brake ---------------------------------------------------------------------------------------------
-def _brake(design: Design) -> Iterator[Outcome]:
+@CHECKS.row("brake", "Is a load that is lifted held?", "load-falls-back")
+def _brake(design: Design) -> Outcome | None:
     if design.load is None or not design.load.lifts:
-        return
+        return None
     if design.load.brake:
-        yield Held("the drive", "a brake or pawl holds the load that it lifts")
-        return
-    yield Finding(
-        "load-falls-back",
-        "will trouble",
-        "the drive",
-        "it lifts a load, and no brake or pawl is stated.",
-        "Spur gears and racks can be driven backwards.",
-        "When the crank is let go the vent falls, and the crank strikes.",
-        "Add a brake, a pawl or a self-locking stage, and state it: brake = true; prop the vent before hands"
-        " go near.",
-        "common practice; local code",
-        ({"load": {"brake": True}},),
-    )
-
-
-CHECKS = (
-    Check("motor and clutch", "Can they pull the load?", ("stall-below-running", "clutch-slips"), _motor),
-    Check("speeds", "Do teeth and shafts run slowly enough?", ("runs-too-fast",), _speeds),
-    Check("heat", "Do the gears stay cool?", ("runs-hot",), _heat),
-    Check("brake", "Is a load that is lifted held?", ("load-falls-back",), _brake),
-)
+        return Held("the drive", "a brake or pawl holds the load that it lifts")
+    return finding("load-falls-back", design, "the drive", edits=({"load": {"brake": True}},))

@@ -12,10 +12,11 @@ from collections.abc import Iterator
 from gearlab.care import hazard
 
 from ..design import Design, ShaftTable
-from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said
-from .ledger import Check
-from .making import diameters, level, needed_length, peak, same_unit, thicker, torque_on, words
+from .advice import Way
+from .finding import Held, Outcome, said
+from .ledger import Checks
+from .making import diameters, level, needed_length, peak, same_unit, thicker, torque_on
+from .sentences import finding, unit_of, unmade
 
 TOO_LONG = {"mm": 12.0, "in": 0.5}  # bare shaft beyond what is needed
 #: Shear that plain shafting steel is allowed, 8000 psi, and a quarter less with a keyway: the old shafting
@@ -27,77 +28,52 @@ SMALL_FLAT = 0.1  # of the diameter: so deep a flat lies under its hub, which st
 AT_STALL = 2.0
 #: Cold-drawn bar bears so much more than plain steel: 80 MPa, 0.18 of its strength, by the same code.
 BETTER_STEEL = 80 / 55
-_SOURCE = (
-    "maximum shear theory, Khurmi & Gupta, chapter 14; shafting code (from memory); an estimate for teaching"
-)
+CHECKS = Checks()
 
 
 # -- length --------------------------------------------------------------------------------------------
-def lengths(design: Design) -> Iterator[Outcome]:
-    """Whether each shaft that carries gears is long enough, and no longer."""
-    for shaft in design.shaft:
-        if not design.on(shaft.name) or design.plate is None:
-            continue
-        where, unit = f"shaft {shaft.name}", design.unit
-        needed = needed_length(design, shaft)
-        reading = design.reading(shaft.name, "length")
-        if shaft.length is None and reading is None:
-            yield Unmade(
-                where,
-                "whether it is long enough",
-                "its length is not given",
-                f"give length; collar, plate, gap, gear and end need {said(needed, unit)}",
-                decisive=True,
-            )
-            continue
-        length = reading.value if reading is not None else shaft.length or 0.0
-        sees = reading.reads_to if reading is not None else 0.0
-        yield _long_enough(design, shaft, length, needed, sees)
-
-
-def _long_enough(design: Design, shaft: ShaftTable, length: float, needed: float, sees: float) -> Outcome:
-    where, unit, spare = f"shaft {shaft.name}", design.unit, length - needed
-    told = ", as measured" if sees else ""
-    if spare + sees < -1e-6:
-        return Advised(
-            "shaft-too-short",
-            "will not work",
-            where,
-            f"it is {said(length, unit)} long{told}, {said(-spare, unit)} short.",
-            f"Collar, plate, gap, gear and end need {said(needed, unit)}.",
-            "The gear has no hold at its end, or the shaft none in the plate.",
-            design=design,
-            ways=lambda: [_stock(design, shaft, needed)],
-            otherwise="Take a longer shaft.",
-        )
-    if spare - sees > TOO_LONG[unit] + 1e-9:
-        over, plenty = both(spare, TOO_LONG[unit], unit)
-        return Advised(
-            "shaft-too-long",
-            "will trouble",
-            where,
-            f"it stands out {over} more than needed{told}.",
-            f"Some {plenty} are plenty.",
-            f"It bends easily, and {hazard('shafts')}.",
-            design=design,
-            ways=lambda: [_stock(design, shaft, needed)],
-            otherwise="Take a shorter shaft, or cover the end.",
-        )
-    return Held(where, f"its length{told}", length, needed, unit)
+@CHECKS.row(
+    "length of shafts",
+    "Is each shaft as long as it should be?",
+    "shaft-too-short",
+    "shaft-too-long",
+    of="shaft",
+)
+def _length(design: Design, shaft: ShaftTable) -> Outcome | None:
+    if not design.on(shaft.name) or design.plate is None:
+        return None
+    where, needed = f"shaft {shaft.name}", needed_length(design, shaft)
+    reading = design.reading(shaft.name, "length")
+    if shaft.length is None and reading is None:
+        return unmade("length", design, where, decisive=True, needed=needed)
+    length = reading.value if reading is not None else shaft.length or 0.0
+    sees = reading.reads_to if reading is not None else 0.0
+    measured, spare, most = ", as measured" if sees else "", length - needed, TOO_LONG[design.unit]
+    if spare + sees >= -1e-6 and spare - sees <= most + 1e-9:
+        return Held(where, f"its length{measured}", length, needed, design.unit)
+    return finding(
+        "shaft-too-short" if spare < 0 else "shaft-too-long",
+        design,
+        where,
+        lambda: [_stock(design, shaft, needed)],
+        compared=(spare, most),
+        length=length,
+        short=-spare,
+        needed=needed,
+        measured=measured,
+        harm=hazard("shafts"),
+    )
 
 
 def _stock(design: Design, shaft: ShaftTable, needed: float) -> Iterator[Way]:
     rod, unit = design.rods.get(shaft.name), design.unit
     if rod is None:
         return
-    measured: dict = (
-        {"measured": {f"{shaft.name} length": None}}
-        if design.reading(shaft.name, "length") is not None
-        else {}
-    )
-    again = ", and measure it again" if measured else ""
+    measured = design.reading(shaft.name, "length") is not None
+    again: dict = {"measured": {f"{shaft.name} length": None}} if measured else {}
     for length in (rod.next_stock(needed), round(needed, 6)):
-        yield Way(f"Take {said(length, unit)}{again}", {"shaft": {shaft.name: {"length": length}}} | measured)
+        says = f"Take {said(length, unit)}{', and measure it again' if measured else ''}"
+        yield Way(says, {"shaft": {shaft.name: {"length": length}}} | again)
 
 
 # -- strength ------------------------------------------------------------------------------------------
@@ -113,15 +89,8 @@ def forces(design: Design, shaft: str) -> list[tuple[float, float, float]]:
         torque = design.torques.get(driver.shaft)
         if shaft not in (driver.shaft, driven.shaft) or torque is None:
             continue
-        along = math.radians(
-            design.line_angle(pair.driver, pair.driven) + (180.0 if driven.internal else 0.0)
-        )
-        gear = design.toothed[pair.driver]
-        x, y = _push(gear, level(torque, design.unit), along, design.turns.get(driver.shaft, 1.0))
-        if driver.internal:
-            x, y = _push(
-                gear, level(torque, design.unit), along, design.turns.get(driver.shaft, 1.0), inward=True
-            )
+        along = design.line_angle(*pair.gears) + (180.0 if driven.internal else 0.0)
+        x, y = _push(design, pair.driver, torque, along)
         way, name = (1.0, pair.driven) if shaft == driven.shaft else (-1.0, pair.driver)
         pushes.append((design.face_height(name), way * x, way * y))
     for rack in design.rack:
@@ -129,19 +98,17 @@ def forces(design: Design, shaft: str) -> list[tuple[float, float, float]]:
             continue
         torque = design.torques.get(shaft)
         if torque is not None and not design.of(rack.pinion).internal:
-            gear = design.toothed[rack.pinion]
-            x, y = _push(
-                gear, level(torque, design.unit), math.radians(rack.angle), design.turns.get(shaft, 1.0)
-            )
+            x, y = _push(design, rack.pinion, torque, rack.angle)
             pushes.append((design.face_height(rack.pinion), -x, -y))
     return pushes
 
 
-def _push(gear, torque: float, along: float, turn: float, inward: bool = False) -> tuple[float, float]:
-    """The push of a driver's teeth on its mate at a point of contact in some direction; statics."""
-    tangential = torque / (gear.pitch_diameter / 2)
-    separating = tangential * math.tan(math.radians(gear.pressure_angle)) * (-1 if inward else 1)
-    way = 1.0 if turn >= 0 else -1.0
+def _push(design: Design, driver: str, torque: float, angle: float) -> tuple[float, float]:
+    """The push of a driver's teeth on its mate at a point of contact in some direction [deg]; statics."""
+    gear, along = design.toothed[driver], math.radians(angle)
+    tangential = level(torque, design.unit) / (gear.pitch_diameter / 2)
+    separating = tangential * math.tan(math.radians(gear.pressure_angle)) * (-1 if gear.internal else 1)
+    way = 1.0 if design.turns.get(design.of(driver).shaft, 1.0) >= 0 else -1.0
     return (
         separating * math.cos(along) - way * tangential * math.sin(along),
         separating * math.sin(along) + way * tangential * math.cos(along),
@@ -173,102 +140,66 @@ def shear_stress(moment: float, torque: float, diameter: float) -> float:
     return 16 * math.hypot(moment, torque) / (math.pi * diameter**3)
 
 
-def strengths(design: Design) -> Iterator[Outcome]:
-    """Whether each shaft bears its torque and the bending of its teeth, running and at a stall."""
+def _loaded(design: Design) -> Iterator[Outcome | tuple[ShaftTable, float, float]]:
+    """Shafts with the bending moment and the torque on them [N mm, or lbf in]; or why those are not known."""
     if not all(same_unit(design, table) for table in design.gear):
-        why, give = "the teeth are measured in two units", f"give every size in {design.unit}"
-        yield Unmade("the shafts", "their strength", why, give)
+        yield unmade("strength in two units", design, "the shafts", unit=design.unit)
         return
     for shaft in design.shaft:
-        where, torque = f"shaft {shaft.name}", torque_on(design, shaft.name)
-        pushes = forces(design, shaft.name)
-        if torque is None or (torque == 0 and not pushes):
-            if design.on(shaft.name) or design.load is None:
-                why = "no load is stated" if design.load is None else "the load does not reach it"
-                give = "add [load] with torque, that on the first shaft"
-                yield Unmade(where, "its strength", why, give, bool(design.load is None and design.mesh))
-            continue
-        yield _strong(design, shaft, bending_moment(pushes), level(torque, design.unit))
+        torque, pushes = torque_on(design, shaft.name), forces(design, shaft.name)
+        if torque is not None and (torque or pushes):
+            yield shaft, bending_moment(pushes), level(torque, design.unit)
+        elif design.load is None:
+            yield unmade("strength", design, f"shaft {shaft.name}", decisive=bool(design.mesh))
+        elif design.on(shaft.name):
+            yield unmade("strength, not reached", design, f"shaft {shaft.name}")
 
 
-def _weakened(design: Design, shaft: ShaftTable) -> tuple[float, float, str]:
-    """Diameter of a shaft, less what its flats take beyond the usual [unit]; the shear it is allowed [MPa or
-    psi], and in words where that comes from.
-    """
-    gears = design.on(shaft.name)
-    keyed = any(table.keyway_depth > 0 for table in gears)
+@CHECKS.row(
+    "strength of shafts", "Does each shaft bear its torque and bending?", "shaft-overloaded", of=_loaded
+)
+def _strength(design: Design, shaft: ShaftTable, moment: float, torque: float) -> Outcome:
+    """Running and at a stall; what its flats take beyond the usual is not there."""
+    gears, unit = design.on(shaft.name), unit_of(design, "stress")
     allowed, taken = shaft.allowable_shear, "as stated"
     if allowed is None:
-        allowed, taken = (
-            SHEAR[design.unit],
-            "taken for plain steel",
-        )
+        allowed, taken = SHEAR[design.unit], "taken for plain steel"
+    if any(table.keyway_depth > 0 for table in gears):
+        allowed, taken = allowed * SHARE_WITH_KEYWAY, f"{taken}, a quarter less for its keyway"
     flat = max((table.flat for table in gears), default=0.0)
     left = shaft.diameter - max(0.0, flat - SMALL_FLAT * shaft.diameter)
-    if keyed:
-        allowed, taken = allowed * SHARE_WITH_KEYWAY, taken + ", a quarter less for its keyway"
-    return left, allowed, taken
-
-
-def _strong(design: Design, shaft: ShaftTable, moment: float, torque: float) -> Outcome:
-    left, allowed, taken = _weakened(design, shaft)
-    running = shear_stress(moment, torque, left)
+    running, stall = shear_stress(moment, torque, left), peak(design)
     cases = [("", running, allowed)]
-    stall = peak(design)
     if stall is not None:
         cases.append((" at stall", running * stall, allowed * AT_STALL))
     when, stress, limit = max(cases, key=lambda case: case[1] / case[2])
-    unit = words(design)[2]
-    if stress > limit * (1 + 1e-9):
-        return _too_thin(design, shaft, (when, taken), stress, limit)
-    return Held(f"shaft {shaft.name}", f"its shear stress{when} (limit {taken})", stress, limit, unit, False)
-
-
-def _too_thin(
-    design: Design, shaft: ShaftTable, told: tuple[str, str], stress: float, limit: float
-) -> Finding:
-    when, taken = told
-    number, most = both(stress, limit, words(design)[2])
-    left = _weakened(design, shaft)[0]
-    needed = shaft.diameter - left + left * (stress / limit) ** (1 / 3)
-    over = stress / limit
+    over, needed = stress / limit, shaft.diameter - left + left * (stress / limit) ** (1 / 3)
+    if stress <= limit * (1 + 1e-9):
+        return Held(
+            f"shaft {shaft.name}", f"its shear stress{when} (limit {taken})", stress, limit, unit, False
+        )
     if shaft.allowable_shear is None and over <= BETTER_STEEL:
-        grade = "worth knowing"  # it hangs on the steel, which is not stated
+        row = "shaft-overloaded, by plain steel"  # it hangs on the steel, which is not stated
     else:
-        grade = "will not work" if over > AT_STALL else "will trouble"
-    return Advised(
-        "shaft-overloaded",
-        grade,
+        row = "shaft-overloaded, by far" if over > AT_STALL else "shaft-overloaded"
+    return finding(
+        row,
+        design,
         f"shaft {shaft.name}",
-        f"{'bent by its teeth and twisted' if forces(design, shaft.name) else 'twisted'}, it comes to about"
-        f" {number} of shear{when}.",
-        f"It can withstand {most}, {taken}.",
-        "It bends or breaks at the plate, unless it is of a better steel."
-        if design.on(shaft.name)
+        lambda: [_thicker(design, shaft, needed)],
+        compared=(stress, limit),
+        unit=unit,
+        how="bent by its teeth and twisted" if forces(design, shaft.name) else "twisted",
+        when=when,
+        taken=taken,
+        harm="It bends or breaks at the plate, unless it is of a better steel."
+        if gears
         else "It is twisted off.",
-        _SOURCE,
-        design=design,
-        ways=lambda: [_thicker(design, shaft, needed)],
-        otherwise=f"Take a shaft of about {said(needed, design.unit)}, or a bearing beyond its gears.",
+        needed=needed,
     )
 
 
 def _thicker(design: Design, shaft: ShaftTable, needed: float) -> Iterator[Way]:
     for size in diameters(design, needed):
-        yield Way(
-            f"Take a shaft of {said(size, design.unit)}, with hole, bores and hubs to suit",
-            thicker(design, shaft, size),
-        )
-
-
-CHECKS = (
-    Check(
-        "length of shafts",
-        "Is each shaft as long as it should be?",
-        ("shaft-too-short", "shaft-too-long"),
-        lengths,
-    ),
-    Check(
-        "strength of shafts", "Does each shaft bear its torque and bending?", ("shaft-overloaded",), strengths
-    ),
-)
+        says = f"Take a shaft of {said(size, design.unit)}, with hole, bores and hubs to suit"
+        yield Way(says, thicker(design, shaft, size))

@@ -93,6 +93,12 @@ class Standing:
         over = self.pins if reading.quantity == "spacing_over_pins" else 0.0
         return Taken(reading.value - over, "measured", reading.reads_to)
 
+    @property
+    def tips_meet(self) -> float:
+        """The spacing at which the tips just reach each other [unit]."""
+        tip, other = (gear.tooth.tip_radius * self.scale for gear in self.gears)
+        return other - tip if self.internal else tip + other
+
     @cached_property
     def natural(self) -> Mesh | None:
         """The pair at the spacing that its teeth call for; None where there is none."""

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import partial
-from typing import Any
 
 from gearlab.shape.measuring import thickness
 
 from ..design import Design, GearTable
 from ..internal import InternalGear
-from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said
-from .ledger import Check
-from .pair import of_meshes
+from .advice import Way
+from .finding import Held, Outcome, both, said
+from .ledger import Checks
+from .making import same_unit
+from .pair import meshes
 from .recount import thinned_as_usual
 from .refit import again, reset, shifted
+from .sentences import finding, unmade
 from .standings import Standing, standings
 
 #: What the cutter may take of the flank, measured on the cut tooth, without harm [modules]: at 20 degrees,
@@ -25,35 +25,28 @@ HARMLESS_LOSS = 0.001
 LEAST_LAND = 0.2  # width of a tip [modules]; common practice (Niemann & Winter, from memory)
 LEAST_CLEARANCE = 0.1  # between tip and root [modules]; DIN 867 has 0.1 to 0.4 (from memory)
 _HAIR = 1e-6  # of a module
+CHECKS = Checks()
 
 
 # -- each gear ---------------------------------------------------------------------------------------------
-def _whole(design: Design) -> Iterator[Outcome]:
-    for table in design.gear:
-        gear = design.toothed[table.name]
-        if not gear.undercut:
-            yield Held(table.name, f"{gear.teeth} teeth have their whole flanks")
-            continue
-        lost, scale = gear.tooth.form_radius - gear.tooth.base_radius, gear.scale
-        least = math.ceil(gear.numbers["least_teeth"] - 1e-9)
-        harmless = lost <= HARMLESS_LOSS
-        yield Advised(
-            "undercut",
-            "worth knowing" if harmless else "will trouble",
-            table.name,
-            f"{gear.teeth} teeth at {said(gear.pressure_angle)} deg are undercut: the cutter takes"
-            f" {_fine(lost * scale, gear.unit)} of the flank, measured on the cut tooth.",
-            f"From {least} teeth on they are whole; {_fine(HARMLESS_LOSS * scale, gear.unit)} is no harm.",
-            "It is too little to matter."
-            if harmless
-            else "An undercut tooth is thin at its foot and lacks part of its flank: it breaks sooner and"
-            " contact is shorter.",
-            "rack generation; Mott, section 8-6",
-            design=design,
-            ways=partial(_not_undercut, design, table.name),
-            otherwise=f"Use {least} teeth or more, or move the cutter out by"
-            f" {said(gear.numbers['least_shift'])} modules.",
-        )
+@CHECKS.row("whole teeth", "Have the teeth of each gear their whole flanks?", "undercut", of="gear")
+def _whole(design: Design, table: GearTable) -> Outcome:
+    gear = design.toothed[table.name]
+    if not gear.undercut:
+        return Held(table.name, f"{gear.teeth} teeth have their whole flanks")
+    lost = gear.tooth.form_radius - gear.tooth.base_radius
+    return finding(
+        "undercut" if lost > HARMLESS_LOSS else "undercut, harmless",
+        design,
+        table.name,
+        lambda: _not_undercut(design, table.name),
+        teeth=gear.teeth,
+        angle=said(gear.pressure_angle),
+        lost=_fine(lost * gear.scale, gear.unit),
+        harmless=_fine(HARMLESS_LOSS * gear.scale, gear.unit),
+        least=math.ceil(gear.numbers["least_teeth"] - 1e-9),
+        shift=said(gear.numbers["least_shift"]),
+    )
 
 
 def _fine(value: float, unit: str) -> str:
@@ -101,35 +94,23 @@ def _teeth_for(standing: Standing, name: str) -> Iterator[Way]:
             yield from reset(standing, f"Take {teeth} teeth, and {round(exact)} on {mate}", edit)
 
 
-def _pointed(design: Design) -> Iterator[Outcome]:
-    for table in design.gear:
-        gear = design.toothed[table.name]
-        if gear.unit != design.unit:
-            give = "give its size in the unit of the file"
-            yield Unmade(
-                table.name, "width of its tips", "its thinning is in another unit than its size", give
-            )
-            continue
-        form, scale = gear.tooth, gear.scale
-        land = gear.numbers.get("tip_thickness")
-        if land is None:  # theory does not tell of such teeth: the cut ones do
-            land = thickness(form, form.tip_radius) * scale
-        if land >= LEAST_LAND * scale - _HAIR * scale:
-            yield Held(table.name, "width of a tooth at its tip", land, LEAST_LAND * scale, gear.unit)
-            continue
-        width, limit = both(land, LEAST_LAND * scale, gear.unit)
-        yield Advised(
-            "teeth-nearly-pointed",
-            "will trouble",
-            table.name,
-            f"its teeth are {width} wide at the tip.",
-            f"At least {limit}, a fifth of a module, should be left.",
-            "Such a tip chips, wears and cuts fingers.",
-            "common practice; Niemann & Winter (from memory)",
-            design=design,
-            ways=partial(_blunter, design, table),
-            otherwise="Move the cutter out less, or shorten the tips.",
-        )
+@CHECKS.row("tips", "Are the tips of each gear wide enough?", "teeth-nearly-pointed", of="gear")
+def _pointed(design: Design, table: GearTable) -> Outcome:
+    if not same_unit(design, table):
+        return unmade("tips in another unit", design, table.name)
+    gear = design.toothed[table.name]
+    land, least = gear.numbers.get("tip_thickness"), LEAST_LAND * gear.scale
+    if land is None:  # theory does not tell of such teeth: the cut ones do
+        land = thickness(gear.tooth, gear.tooth.tip_radius) * gear.scale
+    if land >= least - _HAIR * gear.scale:
+        return Held(table.name, "width of a tooth at its tip", land, least, gear.unit)
+    return finding(
+        "teeth-nearly-pointed",
+        design,
+        table.name,
+        lambda: _blunter(design, table),
+        compared=(land, least),
+    )
 
 
 def _blunter(design: Design, table: GearTable) -> Iterator[Iterator[Way]]:
@@ -157,59 +138,36 @@ def _less_shift(design: Design, table: GearTable, meshes: list[Standing]) -> Ite
 
 
 # -- two that mesh -----------------------------------------------------------------------------------------
-def _match(design: Design) -> Iterator[Outcome]:
-    for standing in standings(design):
-        if not standing.mismatch:
-            yield Held(standing.where, "both have the base pitch", standing.base_pitch(0), None, design.unit)
-            continue
-        yield _mismatch(standing)
-
-
-def _mismatch(standing: Standing) -> Finding:
+@CHECKS.row("same teeth", "Do the teeth of each mesh fit each other?", "teeth-do-not-match", of=standings)
+def _match(design: Design, standing: Standing) -> Outcome:
     (driver, driven), unit = standing.gears, standing.unit
     pitches = standing.base_pitch(0), standing.base_pitch(1)
-    if abs(pitches[0] - pitches[1]) > 1e-6 * pitches[0] or driver.unit != driven.unit:
-        first, second = both(*pitches, unit)
-        what, limit = f"the base pitches are {first} and {second}.", "They must be equal."
-        gap = said(abs(pitches[0] - pitches[1]), unit)
-        why = f"At every tooth the gears get {gap} out of step: they click, then jam."
+    if not standing.mismatch:
+        return Held(standing.where, "both have the base pitch", pitches[0], None, unit)
+    gap, first, second = abs(pitches[0] - pitches[1]), *both(*pitches, unit)
+    if gap > 1e-6 * pitches[0] or driver.unit != driven.unit:
+        row = "teeth-do-not-match"
     elif driver.pressure_angle != driven.pressure_angle:
-        angles = both(driver.pressure_angle, driven.pressure_angle, "deg")
-        what, limit = f"the pressure angles are {angles[0]} and {angles[1]}.", "They must be equal."
-        why = "The flanks lean differently: they touch at edges only."
+        row = "teeth-do-not-match, in their angles"
+        first, second = both(driver.pressure_angle, driven.pressure_angle, "deg")
     else:
-        what, limit = (
-            f"a pinion of {driver.teeth} teeth, a ring of {driven.teeth}.",
-            "The ring needs about 10 teeth more.",
-        )
-        why = "The pinion does not go into the ring."
-    return Advised(
-        "teeth-do-not-match",
-        "will not work",
+        row, first, second = "teeth-do-not-match, in a ring", str(driver.teeth), str(driven.teeth)
+    return finding(
+        row,
+        design,
         standing.where,
-        what,
-        limit,
-        why,
-        "ISO 21771:2007",
-        design=standing.design,
-        ways=lambda: _matched(standing),
-        otherwise="Give both gears the same module or diametral pitch, and the same pressure angle.",
+        lambda: _matched(standing),
+        first=first,
+        second=second,
+        gap=said(gap, unit),
     )
-
-
-def _size(table: GearTable) -> dict[str, Any]:
-    return {
-        "module": table.module,
-        "diametral_pitch": table.diametral_pitch,
-        "pressure_angle": table.pressure_angle,
-    }
 
 
 def _matched(standing: Standing) -> Iterator[list[Way]]:
     """Each given the teeth of the other; first the one whose holes then stand better."""
     design, ways = standing.design, []
     for name, mate in (standing.names, standing.names[::-1]):
-        size = _size(design.of(mate))
+        size = design.of(mate).model_dump(include={"module", "diametral_pitch", "pressure_angle"})
         edit = {"gear": {name: size}}
         if size["module"] is not None:
             text = f"module {said(size['module'])} mm"
@@ -230,34 +188,31 @@ def _stands_well(standing: Standing, way: Way) -> bool:
     return play is not None and play.value >= 0
 
 
-def _bottom(standing: Standing) -> Iterator[Outcome]:
-    distance, scale, unit = standing.spacing.value, standing.scale, standing.unit
-    left = clearance(standing, distance)
-    least = LEAST_CLEARANCE * scale
+@CHECKS.row(
+    "room below the tips",
+    "Is there room between the tips and the roots of the mate?",
+    "no-bottom-clearance",
+    of=meshes("room below the tips", False),
+)
+def _bottom(design: Design, standing: Standing) -> Outcome:
+    distance, scale, where = standing.spacing.value, standing.scale, standing.where
+    left, least = clearance(standing, distance), LEAST_CLEARANCE * scale
     if left >= least - _HAIR * scale:
-        yield Held(standing.where, f"room below the tips, spacing {standing.spacing.by},", left, least, unit)
-        return
+        what = f"room below the tips, spacing {standing.spacing.by},"
+        return Held(where, what, left, least, standing.unit)
     usual = standing.natural.centre_distance if standing.natural is not None else distance
     if standing.sense * (distance - usual) < 0 and clearance(standing, usual) >= least:
-        why, give = "the shafts stand too near", "set the spacing of their holes first"
-        yield Unmade(standing.where, "room below the tips", why, give)
-        return
-    value, limit = both(max(left, 0.0), least, unit)
+        return unmade("room below the tips", design, where)
     systems = sorted({gear.tooth_system for gear in standing.gears})
-    kinds = f" ({' with '.join(systems)} teeth)" if len(systems) > 1 else ""
-    yield Advised(
-        "no-bottom-clearance",
-        "will not work" if left <= _HAIR * scale else "will trouble",
-        standing.where,
-        f"below the tips {value} are left{kinds}."
-        if left >= 0
-        else f"the tips reach {said(-left, unit)} into the roots{kinds}.",
-        f"A tenth of a module, {limit}, is the least.",
-        "The tips run on the bottoms of the spaces: the gears grind, and dirt jams them.",
-        "DIN 867 (from memory); geometry of the tip and root circles",
-        design=standing.design,
-        ways=lambda: _one_system(standing),
-        otherwise="Cut both gears with teeth of one system.",
+    row = "no-bottom-clearance" if left > _HAIR * scale else "no-bottom-clearance, none"
+    return finding(
+        row if left >= 0 else "no-bottom-clearance, none, into the roots",
+        design,
+        where,
+        lambda: _one_system(standing),
+        compared=(max(left, 0.0), least),
+        into=-left,
+        kinds=f" ({' with '.join(systems)} teeth)" if len(systems) > 1 else "",
     )
 
 
@@ -293,16 +248,3 @@ def _one_system(standing: Standing) -> Iterator[list[Way]]:
         if names:
             says = f"Cut {kind} teeth on {' and '.join(names)}"
             yield [Way(says, edit), *reset(standing, says, edit)]
-
-
-CHECKS = (
-    Check("whole teeth", "Have the teeth of each gear their whole flanks?", ("undercut",), _whole),
-    Check("tips", "Are the tips of each gear wide enough?", ("teeth-nearly-pointed",), _pointed),
-    Check("same teeth", "Do the teeth of each mesh fit each other?", ("teeth-do-not-match",), _match),
-    Check(
-        "room below the tips",
-        "Is there room between the tips and the roots of the mate?",
-        ("no-bottom-clearance",),
-        of_meshes("room below the tips", _bottom, False),
-    ),
-)

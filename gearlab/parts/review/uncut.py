@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..design import Design, GearTable
-from .advice import Advised, Way, together
+from .advice import Way, together
 from .finding import Edit, Finding, said, up
 from .moves import after, spaced, told
+from .sentences import finding
 from .standings import standings
 
 USUAL_ANGLES = (20.0, 14.5, 25.0)
@@ -23,22 +24,13 @@ def cannot_be(design: Design, table: GearTable) -> Iterator[Finding]:
         design.cut(table)
     except ValueError as error:
         text = str(error)
-        yield Advised(
+        searches = (_systems, _angles, _shifts, _teeth)
+        yield finding(
             "gear-cannot-be",
-            "will not work",
+            design,
             table.name,
-            text if text.endswith((".", ".)")) else f"{text}.",
-            "It must be a gear that can be cut.",
-            "There is no such gear, so nothing else of the design was looked at.",
-            "rack generation",
-            design=design,
-            ways=lambda: [
-                _systems(design, table),
-                _angles(design, table),
-                _shifts(design, table),
-                _teeth(design, table),
-            ],
-            otherwise="Change the number that is named, and review again.",
+            lambda: [search(design, table) for search in searches],
+            why=text if text.endswith((".", ".)")) else f"{text}.",
         )
 
 
@@ -46,9 +38,8 @@ def _joined(design: Design, name: str) -> list[str]:
     """A gear and all that mesh with it, or with those."""
     company = [name]
     for gear in company:
-        for pair in design.mesh:
-            if gear in (pair.driver, pair.driven):
-                company += [other for other in (pair.driver, pair.driven) if other not in company]
+        for pair in design.meshes_of(gear):
+            company += [other for other in pair.gears if other not in company]
     return company
 
 
@@ -111,8 +102,7 @@ def _spaced(design: Design, says: str, edit: dict[str, Any], name: str) -> Itera
     try:
         for standing in standings(then):
             if name in standing.names and standing.wanted_distance is not None:
-                pair = standing.pair
-                moved = together(moved, spaced(then, pair.driver, pair.driven, standing.wanted_distance))
+                moved = together(moved, spaced(then, *standing.pair.gears, standing.wanted_distance))
     except ValueError:
         return
     if moved is not edit:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
 from typing import Any, NamedTuple
 
 from gearlab.theory.units import MM_PER_INCH
 
 from ..design import Design, GearTable, ShaftTable
-from .advice import Advised, Way
+from .advice import Way
 from .finding import Edit, Held, Outcome, said
-from .ledger import Check
+from .ledger import Checks
 from .making import hub_edit, needed_length, same_unit
 from .moves import long_enough, told
+from .sentences import NAMES_OF_UNITS, finding
 
 # What sizes may be, taken so widely that no part of one unit falls out (common practice: faces of 3 to 16
 # modules, bores of a tenth to a half of the pitch diameter, plates of a quarter to two shafts).
@@ -30,7 +30,7 @@ LENGTH = (0.12, 8.0)  # of what stands on the shaft
 USUAL_FACE, USUAL_PROJECTION, USUAL_BORE = (1.5, 30.0), (1.0, 30.0), (0.04, 0.85)
 USUAL_HUB, USUAL_THICKNESS, USUAL_LENGTH = (1.15, 6.0), (0.1, 4.0), (0.7, 3.0)  # hubs in bores
 FAR = 2.0  # plates from its corner: there no hole was meant
-_NAMES = {"mm": "millimetres", "in": "inches"}
+CHECKS = Checks()
 
 
 class Size(NamedTuple):
@@ -57,18 +57,14 @@ def _sizes(design: Design) -> Iterator[Size]:
     thicknesses = [shaft.diameter for shaft in design.shaft]
     if design.plate is not None and thicknesses:
         thinnest, thickest = min(thicknesses), max(thicknesses)
-        thickness = design.plate.thickness
-        yield Size(
-            "the plate",
-            "thick",
-            thickness,
-            (
-                THICKNESS[0] * thinnest,
-                min(THICKNESS[1] * thickest, design.plate.length, design.plate.height),
-            ),
-            (USUAL_THICKNESS[0] * thinnest, USUAL_THICKNESS[1] * thickest),
-            lambda meant: ({"plate": {"thickness": meant}},),
-        )
+        most = min(THICKNESS[1] * thickest, design.plate.length, design.plate.height)
+        may = THICKNESS[0] * thinnest, most
+        usual = USUAL_THICKNESS[0] * thinnest, USUAL_THICKNESS[1] * thickest
+
+        def edits(meant: float) -> tuple[Edit, ...]:
+            return ({"plate": {"thickness": meant}},)
+
+        yield Size("the plate", "thick", design.plate.thickness, may, usual, edits)
 
 
 def _of_gear(design: Design, table: GearTable) -> Iterator[Size]:
@@ -93,10 +89,7 @@ def _of_gear(design: Design, table: GearTable) -> Iterator[Size]:
             continue
 
         def edits(meant: float, field=field) -> tuple[Edit, ...]:
-            return (
-                {"gear": {table.name: {field: meant}}},
-                hub_edit(design, table, **{field: meant}),
-            )
+            return {"gear": {table.name: {field: meant}}}, hub_edit(design, table, **{field: meant})
 
         yield Size(table.name, what, value, may, usual, edits)
 
@@ -124,18 +117,12 @@ def _lengths(design: Design) -> Iterator[Size]:
         if shaft.length is None or not design.on(shaft.name):
             continue
         needed = needed_length(design, shaft)
-        yield Size(
-            f"shaft {shaft.name}",
-            "long",
-            shaft.length,
-            _times(LENGTH, needed),
-            _times(USUAL_LENGTH, needed),
-            partial(_of_length, shaft.name),
-        )
 
+        def edits(meant: float, name=shaft.name) -> tuple[Edit, ...]:
+            return ({"shaft": {name: {"length": meant}}},)
 
-def _of_length(shaft: str, meant: float) -> tuple[Edit, ...]:
-    return ({"shaft": {shaft: {"length": meant}}},)
+        may, usual = _times(LENGTH, needed), _times(USUAL_LENGTH, needed)
+        yield Size(f"shaft {shaft.name}", "long", shaft.length, may, usual, edits)
 
 
 def _meant(design: Design, size: Size) -> tuple[float, ...]:
@@ -145,36 +132,19 @@ def _meant(design: Design, size: Size) -> tuple[float, ...]:
     return tuple(dict.fromkeys(round(meant, digits) for digits in (places - 1, places)))
 
 
-def _units(design: Design) -> Iterator[Outcome]:
+def _looked_at(design: Design) -> Iterator[Size]:
+    """All sizes; lengths of shafts, which hang on what stands there, where that is in one unit."""
+    sizes = list(_sizes(design))
+    yield from sizes
+    if not any(_explained(size) for size in sizes):
+        yield from _lengths(design)
+
+
+@CHECKS.row("sizes in one unit", "Is each size in the file's unit?", "units-look-mixed", of=_looked_at)
+def _size(design: Design, size: Size) -> Outcome:
     """Of what is far from any usual size, whether a factor of 25.4 explains it."""
-    one_unit = True
-    for size in _sizes(design):
-        if _explained(size):
-            one_unit = False
-            yield _mixed(design, size)
-        else:
-            yield Held(size.where, f"in the file's unit: {size.what}", size.value, None, design.unit)
-    if not one_unit:
-        return
-    for size in _lengths(design):
-        if _explained(size):
-            yield _mixed(design, size)
-        else:
-            yield Held(size.where, f"in the file's unit: {size.what}", size.value, None, design.unit)
-
-
-def _explained(size: Size) -> bool:
-    """Whether a size is none of its kind, and would be a usual one in the other unit."""
-    if size.may[0] <= size.value <= size.may[1]:
-        return False
-    return size.usual[0] <= size.value * _factor(size) <= size.usual[1]
-
-
-def _factor(size: Size) -> float:
-    return MM_PER_INCH if size.value < size.may[0] else 1 / MM_PER_INCH
-
-
-def _mixed(design: Design, size: Size) -> Outcome:
+    if not _explained(size):
+        return Held(size.where, f"in the file's unit: {size.what}", size.value, None, design.unit)
     unit, other = design.unit, "in" if design.unit == "mm" else "mm"
     number = said(size.value, unit)
 
@@ -193,18 +163,28 @@ def _mixed(design: Design, size: Size) -> Outcome:
         if longer:
             yield Way(f"{says}{told(design, {'shaft': longer})}", whole)
 
-    small = size.value < size.may[0]
-    return Advised(
-        "units-look-mixed",
-        "will not work",
+    return finding(
+        "units-look-mixed, of a size",
+        design,
         size.where,
-        f"it is {number} {size.what}, far {'less' if small else 'more'} than any such part.",
-        f"{said(size.value, other)} are {said(size.value * _factor(size), unit)}, which is usual.",
-        "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
-        design=design,
-        ways=ways,
-        otherwise=f"Write it in {_NAMES[unit]}, as all of the file.",
+        ways,
+        size=f"{number} {size.what}",
+        less="less" if size.value < size.may[0] else "more",
+        other=said(size.value, other),
+        meant=size.value * _factor(size),
+        unit_named=NAMES_OF_UNITS[unit],
     )
+
+
+def _explained(size: Size) -> bool:
+    """Whether a size is none of its kind, and would be a usual one in the other unit."""
+    if size.may[0] <= size.value <= size.may[1]:
+        return False
+    return size.usual[0] <= size.value * _factor(size) <= size.usual[1]
+
+
+def _factor(size: Size) -> float:
+    return MM_PER_INCH if size.value < size.may[0] else 1 / MM_PER_INCH
 
 
 def _first_number(edit: Edit) -> float:
@@ -222,27 +202,25 @@ def _and_bore(edit: Edit) -> str:
 
 
 # -- places ------------------------------------------------------------------------------------------------
-def _places(design: Design) -> Iterator[Outcome]:
+@CHECKS.row("places in one unit", "Is each place in the file's unit?", "units-look-mixed", of="standing")
+def _place(design: Design, shaft: ShaftTable) -> Outcome | None:
     """Whether holes that lie far off the plate would lie on it in the other unit."""
     if design.plate is None:
-        return
+        return None
     board = {"x": design.plate.length, "y": design.plate.height}
     strayed = {
-        shaft.name: {
-            axis: round(at / MM_PER_INCH, 3)
-            for axis, at in zip("xy", shaft.place)
-            if at > FAR * board[axis] and at / MM_PER_INCH < board[axis]
-        }
+        shaft.name: axes
         for shaft in design.standing
+        if (
+            axes := {
+                axis: round(at / MM_PER_INCH, 3)
+                for axis, at in zip("xy", shaft.place)
+                if at > FAR * board[axis] and at / MM_PER_INCH < board[axis]
+            }
+        )
     }
-    for shaft in design.standing:
-        if not strayed[shaft.name]:
-            yield Held(f"shaft {shaft.name}", "its place is given in the file's unit")
-            continue
-        yield _strayed(design, shaft, {name: axes for name, axes in strayed.items() if axes})
-
-
-def _strayed(design: Design, shaft: ShaftTable, strayed: dict[str, dict[str, float]]) -> Outcome:
+    if shaft.name not in strayed:
+        return Held(f"shaft {shaft.name}", "its place is given in the file's unit")
     unit, other = design.unit, "in" if design.unit == "mm" else "mm"
     axis, inside = next(iter(strayed[shaft.name].items()))
     at = dict(zip("xy", shaft.place))[axis]
@@ -255,20 +233,14 @@ def _strayed(design: Design, shaft: ShaftTable, strayed: dict[str, dict[str, flo
             Way(f"Write {numbers}{others}", {"shaft": strayed}),
         ]
 
-    return Advised(
-        "units-look-mixed",
-        "will not work",
+    return finding(
+        "units-look-mixed, of a place",
+        design,
         f"shaft {shaft.name}",
-        f"its {axis} is {said(at, unit)}, far off the plate.",
-        f"{said(at, other)} are {said(inside, unit)}, which lies on it.",
-        "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
-        design=design,
-        ways=ways,
-        otherwise=f"Write it in {_NAMES[unit]}, as all of the file.",
+        ways,
+        axis=axis,
+        at=at,
+        other=said(at, other),
+        inside=inside,
+        unit_named=NAMES_OF_UNITS[unit],
     )
-
-
-CHECKS = (
-    Check("sizes in one unit", "Is each size in the file's unit?", ("units-look-mixed",), _units),
-    Check("places in one unit", "Is each place in the file's unit?", ("units-look-mixed",), _places),
-)
