@@ -226,12 +226,19 @@ class AnswerBox(Box):
         return f"{self.tries_left} of {self.tries_allowed} tries left"
 
     def _conditions(self, fresh: set[str]) -> list[dict]:
-        """What became of each condition; one that hangs on a field changed since is not shown."""
-        return [
-            self._row(condition)
-            for condition in self.question.answers
-            if condition.id in self.verdicts and all(field.id in fresh for field in condition.rests_on)
-        ]
+        """What became of each condition; one that hangs on a field changed since is not shown.
+
+        Why nothing can be said of several is told once.
+        """
+        rows: list[dict] = []
+        for condition in self.question.answers:
+            if condition.id in self.verdicts and all(field.id in fresh for field in condition.rests_on):
+                row = self._row(condition)
+                open_ = self.verdicts[condition.id].kind in ("cannot read", "not answered")
+                if open_ and any(row["says"] == other["says"] for other in rows):
+                    row["says"] = ""
+                rows.append(row)
+        return rows
 
     def _row(self, condition) -> dict:
         verdict = self.verdicts[condition.id]
