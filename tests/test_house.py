@@ -651,4 +651,5 @@ def test_the_long_tests_are_there(request):
 
 def test_the_examples_of_the_readme_hold(monkeypatch):
     monkeypatch.chdir(ROOT)
-    assert doctest.testfile(str(ROOT / "README.md"), module_relative=False).failed == 0
+    options = doctest.NORMALIZE_WHITESPACE
+    assert doctest.testfile(str(ROOT / "README.md"), module_relative=False, optionflags=options).failed == 0

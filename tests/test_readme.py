@@ -40,13 +40,23 @@ def test_pictures_are_what_the_program_makes_today(name):
     assert f"(notebooks/{name})" in TEXT
 
 
+def test_no_line_of_the_source_is_a_paragraph():
+    """But a row of a table, a link, a command and the three first lines."""
+    whole = re.compile(r"\||!?\[|    |- \*\*You ")
+    long = [line for line in TEXT.splitlines() if len(line) > 130 and not whole.match(line)]
+    assert not long, long[0]
+
+
 def test_links_lead_to_files():
     for target in re.findall(r"\]\(([^)#:]+)\)", TEXT):
         assert (ROOT / target).is_file(), target
 
 
 def test_care_is_that_of_the_table():
-    assert care.line("turning", "powering", "strength", "review") in TEXT
+    text = " ".join(TEXT.split())
+    assert care.line("turning", "powering", "strength", "review") in text
+    for act in ("cutting", "printing"):
+        assert f"**{act.capitalize()}:** {care.of(act).sentence}" in text
 
 
 def test_the_licence_is_named_where_it_is_looked_for():

@@ -302,20 +302,25 @@ def key_sheet_of_set(
     roster: RosterFile = None,
     key: KeyFile = None,
     course: CourseFolder = None,
+    section: Annotated[str, typer.Option(metavar="NAME", help="For this section only.")] = "",
 ) -> None:
     """Write a private page of everybody's givens and right answers."""
     from gearlab.course.coursekey import read_key
-    from gearlab.course.handout.keysheet import check_place, write_key_sheet
+    from gearlab.course.files import one_line
+    from gearlab.course.handout.keysheet import check_place, key_sheet_file, write_key_sheet
 
     place = course_of(course, roster=roster, key=key)
     course_key, path = read_key(key_file(place, key)), set_in(place, set_name)
     name = place.set_name(set_name) if place else path.stem
-    to = to or course_key.path.with_name(f"{name}.keys.html")
-    check_place(to, course_key)
     students = class_list(place, roster)
+    if section:
+        section = students.section(section).sections[0]
+    to = to or course_key.path.with_name(key_sheet_file(name, section))
+    check_place(to, course_key)
     with screen.status(f"keys of {len(students)} students"):
-        count = write_key_sheet(path, students, course_key, to)
-    say(f"{count} students: {at(to)}. Private: never hand it out.")
+        count = write_key_sheet(path, students, course_key, to, section)
+    whom = f"Section {one_line(section)} only: {count} of {len(students)}" if section else f"{count}"
+    say(f"{whom} students: {at(to)}. Private: never hand it out.")
 
 
 def _show_marking(done) -> None:

@@ -20,7 +20,16 @@ from gearlab.theory.units import written
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["NOT_ANSWERED", "NOT_EXACT", "RIGHT", "judge_number", "told_once", "unknown", "wrong"]
+__all__ = [
+    "NOT_ANSWERED",
+    "NOT_EXACT",
+    "NO_FORMULA",
+    "RIGHT",
+    "judge_number",
+    "told_once",
+    "unknown",
+    "wrong",
+]
 
 # how many times too large or too small an own earlier number may be and still be carried on: a unit that was
 # not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
@@ -36,6 +45,7 @@ class Worth(Protocol):
 
 NOT_ANSWERED = "Nothing was typed here."
 RIGHT = "Right."
+NO_FORMULA = "A formula is asked"  # how the sentence on a number in its place begins
 NOT_EXACT = "Not exact enough"  # how the sentence on a number rounded too far begins
 _CARRIED = "Right with your own earlier number, which was not right: this step earns its points."
 

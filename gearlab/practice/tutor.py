@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Draw
-from gearlab.practice.judging import NOT_EXACT
+from gearlab.practice.judging import NO_FORMULA, NOT_EXACT
 from gearlab.practice.typed.reading import Reading
 from gearlab.practice.typed.units import UNITS
 from gearlab.practice.verdict import UNMARKED, Cause, Verdict
@@ -125,7 +125,7 @@ def help_with(
         return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
     if answer.table is None:  # a choice: what the bank says of the option
         return Help((_cut(" ".join(causes), FIRST_WORDS),))
-    if not causes and verdict.sentence.startswith(NOT_EXACT):
+    if not causes and verdict.sentence.startswith((NOT_EXACT, NO_FORMULA)):
         return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
     if not causes:
         hint = _next_hint(question, shown)

@@ -227,11 +227,22 @@ class AnswerBox(Box):
 
     def _conditions(self, fresh: set[str]) -> list[dict]:
         """What became of each condition; one that hangs on a field changed since is not shown."""
-        return [
-            self._row(condition)
+        return self._rows(
+            condition
             for condition in self.question.answers
             if condition.id in self.verdicts and all(field.id in fresh for field in condition.rests_on)
-        ]
+        )
+
+    def _rows(self, conditions) -> list[dict]:
+        """Rows of conditions; why nothing can be said of several is told once."""
+        rows: list[dict] = []
+        for condition in conditions:
+            row = self._row(condition)
+            unjudged = self.verdicts[condition.id].kind in ("cannot read", "not answered")
+            if unjudged and any(row["says"] == other["says"] for other in rows):
+                row["says"] = ""
+            rows.append(row)
+        return rows
 
     def _row(self, condition) -> dict:
         verdict = self.verdicts[condition.id]
@@ -337,7 +348,7 @@ class AnswerBox(Box):
     def _spoken(self) -> list[str]:
         """Every verdict in the words that are seen."""
         if not self.question.judges_fields:
-            rows = map(self._row, self.question.answers)
+            rows = self._rows(self.question.answers)
             return [*(f"{row['title']}. {row['says']}".strip() for row in rows), self.notice]
         parts = []
         for answer in self.question.answers:

@@ -15,6 +15,8 @@ from gearlab.practice.workbook.progress import Answers
 
 from .box import Box
 
+READ = "I have read this lesson"
+
 # the boxes that wait for a prediction or look back at it, so that one recorded later reaches them
 _waiting: weakref.WeakSet = weakref.WeakSet()
 _asked: set[str] = set()  # keys of predictions asked in this kernel, from a file or not
@@ -128,12 +130,15 @@ class LookBackBox(Box):
     """The recorded prediction again, which option held and why, and a line for what was seen.
 
     :func:`look_back` makes it. Nothing is told before a prediction is recorded or the surprise is opened.
+    The lesson counts as read when its reader has handled this box: run alone it says nothing of a reader.
     """
 
     def __init__(self, key: str, answers: Answers, prediction: Prediction | None = None):
         super().__init__(f"predict/{key}")
         self.answers, self.prediction = answers, prediction
-        self.texts = {"seen": str(answers.get(self.name).get("seen") or "")}
+        kept = answers.get(self.name)
+        self.texts = {"seen": str(kept.get("seen") or "")}
+        self.read = str(kept.get("read") or "")
         self.refresh()
         await_prediction(self)
 
@@ -162,6 +167,7 @@ class LookBackBox(Box):
             "\n\n".join(lines),
             about,
             "look back",
+            [("read", READ, "main")],
             key=f"{self.name}#{recorded or opened}",
         )
 
@@ -175,8 +181,27 @@ class LookBackBox(Box):
             }
         ]
 
+    def _state(self) -> dict:
+        words = f"Recorded as read {self.read}" if self.read else READ
+        return {"summary": self.said, "buttons": {"read": {"off": bool(self.read), "words": words}}}
+
     def _typed(self) -> None:
         self._keep(self.answers, self.name, seen=self.texts.get("seen", ""))
+        if self.texts.get("seen", "").strip():
+            self._count_as_read()
+
+    def _act(self, act: str) -> None:
+        if act == "read":
+            self._count_as_read()
+            self.said = "This lesson counts as read on your course page."
+
+    def _count_as_read(self) -> None:
+        if self.read:
+            return
+        self.read = stamp()
+        self._keep(self.answers, self.name, read=self.read)
+        lesson = self.name.removeprefix("predict/").partition("/")[0]
+        self._add_attempt(self.answers, event="read", lesson=lesson)
 
 
 def predict(
@@ -239,6 +264,4 @@ def look_back(key: str) -> LookBackBox:
     except ValueError:
         if key not in _asked and not answers.get(f"predict/{key}"):
             raise
-    box = LookBackBox(key, answers, prediction)
-    box._add_attempt(answers, event="read", lesson=key.partition("/")[0])
-    return box
+    return LookBackBox(key, answers, prediction)

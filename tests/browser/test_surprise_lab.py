@@ -99,6 +99,12 @@ def test_without_a_prediction_it_opens_when_asked(lab):
         assert "You looked without a prediction." in lab_texts[4] and "What held: It is much" in lab_texts[4]
         assert page.evaluate("document.activeElement.dataset.act") == "open", "the focus is not lost"
         rows = (lab.root / "gearlab-attempts.jsonl").read_text(encoding="utf-8").splitlines()
-        assert [json.loads(row)["event"] for row in rows] == ["read", "opened"]
+        assert [json.loads(row)["event"] for row in rows] == ["opened"], "a cell that ran reads nothing"
+        page.click("[data-act=read]")
+        page.wait_for_function(
+            "() => /Recorded as read/.test(document.querySelector('[data-act=read]').textContent)"
+        )
+        rows = (lab.root / "gearlab-attempts.jsonl").read_text(encoding="utf-8").splitlines()
+        assert [json.loads(row)["event"] for row in rows] == ["opened", "read"]
     finally:
         lab.close(page)

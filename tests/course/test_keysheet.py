@@ -74,6 +74,25 @@ def test_in_a_course_it_has_a_place_and_is_refused_among_what_is_handed_out(tmp_
         assert not (tmp_path / "vents" / place).exists()
 
 
+def test_of_one_section_it_holds_nobody_else(course):
+    """The roster says who is in section B; a page of their own beside that of all."""
+    set_file, key, folder = course
+    roster = folder.parent / "class.csv"
+    roster.write_text("id,name,section\n007,Ada,A\n012,Ben,B 2\n", encoding="utf-8")
+    common = ["key-sheet", str(set_file), "--roster", str(roster), "--key", str(key.path)]
+    assert CliRunner().invoke(app, common).exit_code == 0
+    done = CliRunner().invoke(app, [*common, "--section", "b 2"])
+    assert done.exit_code == 0, done.output
+    assert "Section B 2 only: 1 of 2 students" in " ".join(done.output.split())
+    whole, part = (key.path.with_name(f"homework_1.keys{end}.html") for end in ("", "_B~20~2"))
+    theirs = part.read_text(encoding="utf-8").split('<section class="student">')[1:]
+    everybodys = whole.read_text(encoding="utf-8").split('<section class="student">')[1:]
+    assert len(everybodys) == 2 and len(theirs) == 1 and theirs[0] == everybodys[1]
+    assert "1 student of section <bdi>B 2</bdi>" in part.read_text(encoding="utf-8")
+    refused = CliRunner().invoke(app, [*common, "--section", "C"])
+    assert refused.exit_code == 2 and "there are A, B 2" in " ".join(refused.output.split())
+
+
 @pytest.mark.parametrize(
     "place", ["out/keys.html", "out/sheets/keys.html", "keys.html", "own/keys.txt", "open/keys.html"]
 )

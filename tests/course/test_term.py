@@ -3,6 +3,7 @@
 Truth and checks: simulatedterm.py, termchecks.py; the same with 300 students is `tests/bench/term.py`.
 """
 
+import html
 import os
 import re
 import time
@@ -11,7 +12,8 @@ from fractions import Fraction as F
 
 import pytest
 import termchecks
-from simulatedterm import SETS, Term, run
+from greenhouse import hand_in, right_answers, sheet_of
+from simulatedterm import SETS, VENT, Term, run
 
 from gearlab.course.roster import Roster, Student
 from gearlab.course.term.marks import Decided, SetMark, SetMarks
@@ -204,6 +206,71 @@ def test_without_a_course_folder_the_way_is_told(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     said = " ".join(run("term", code=2).split())
     assert "needs a course folder" in said and "`gearlab course FOLDER` begins one" in said
+
+
+def test_what_came_and_could_not_be_marked_is_told_on_page_and_report(tmp_path):
+    """Of six one is marked; four are told what became of theirs; who sent nothing is only missing."""
+    course, name = tmp_path / "vents", "homework-3"
+    run("course", course)
+    sent = {
+        "right": "",
+        "cut": "a file came that could not be read",
+        "other": "the file that came holds answers to another set",
+        "foreign": "the file that came has somebody else's id in it",
+        "book": "a notebook came without its HAND-IN file",
+        "none": "",
+    }
+    lines = "".join(f"{student},{student.title()}\n" for student in sent)
+    (course / "roster.csv").write_text(f"id,name\n{lines}", encoding="utf-8")
+    with open(course / "course.toml", "a", encoding="utf-8") as file:
+        file.write(f'[term]\nsets = ["{name}"]\n')
+    (course / "sets" / "vent.toml").write_text(VENT, encoding="utf-8")
+    for each in (name, "homework-1"):
+        rows = "".join(
+            f'[[question]]\nbank = "vent.toml"\nid = "{one}"\n' for one in SETS["homework-1"][1].split()
+        )
+        text = f'[set]\nname = "{each}"\ntitle = "Sizes"\nuse = "marked"\n{rows}'
+        (course / "sets" / f"{each}.toml").write_text(text, encoding="utf-8")
+        run("hand-out", each, "--course", course)
+
+    def file_of(student, each=name):
+        sheet = sheet_of(course / "handed-out" / each / "notebooks" / f"{each}_{student}.ipynb")
+        return hand_in(sheet, right_answers(sheet))
+
+    came = course / "hand-ins" / name
+    for student, content in (
+        ("right", file_of("right")),
+        ("cut", file_of("cut")[:-40]),
+        ("other", file_of("other", "homework-1")),
+        ("foreign", file_of("right")),
+    ):
+        (came / student).mkdir()
+        (came / student / f"HAND-IN_homework_3_{student}.json").write_text(content, encoding="utf-8")
+    (came / f"{name}_book.ipynb").write_text("{}", encoding="utf-8")
+    run("mark", name, "--course", course)
+    said = " ".join(run("term", "--course", course).split())
+    assert (
+        "4 count as missing, but something came that could not be marked (book, cut, foreign, other)" in said
+    )
+    pages = course / "results" / "term" / "students"
+    report = (course / "results" / "term" / "term.html").read_text(encoding="utf-8")
+    rows = termchecks.table(course / "results" / "term" / "gradebook.csv")
+    for student, words in sent.items():
+        page = html.unescape((pages / f"{student}.html").read_text(encoding="utf-8"))
+        told = html.unescape(report)
+        assert ("missing, counts 0" in page) == (student != "right")
+        assert ("ask your instructor about it now" in page) == bool(words)
+        assert rows[student]["open"] == (f"{name}: {words}" if words else "")
+        if words:
+            assert page.count(words) == 2, "in the row of the set and above"
+            assert f"{name} ({words})" in told and f"{name}: {words}: {student}" in told
+        else:
+            assert "could not be" not in page
+    # what is sent again and marked is told no more
+    (came / "cut" / "HAND-IN_homework_3_cut.json").write_text(file_of("cut"), encoding="utf-8")
+    run("mark", name, "--course", course)
+    run("term", "--course", course)
+    assert "could not be" not in (pages / "cut.html").read_text(encoding="utf-8")
 
 
 def test_marks_older_than_decisions_and_typed_marks_are_told(term):

@@ -7,11 +7,13 @@ from datetime import date, timedelta
 import pytest
 from month import FIRST, Student
 
-from gearlab.practice.workbook.coursepage import page_html, page_text, still_page
+from gearlab.practice.workbook.attempts import attempts
+from gearlab.practice.workbook.coursepage import READ, page_html, page_text, still_page
 from gearlab.practice.workbook.lessons import lessons
 from gearlab.practice.workbook.progress import Answers
 from gearlab.practice.workbook.skills import by_skill, skill_of, skill_rows
 from gearlab.practice.workbook.standing import standing
+from gearlab.widgets.prediction import READ as BUTTON
 
 
 @pytest.fixture
@@ -118,6 +120,39 @@ def test_answers_of_an_older_folder_count_without_any_record(student, tmp_path):
     assert page.next.number == 1, "begun, and not done"
     Answers(tmp_path).put(f"{bank}/{name}", version=version + 1)
     assert student().page().lessons[1].answered == 0, "a changed question is a new one"
+
+
+def test_running_every_cell_reads_nothing(answers_folder):
+    """What "Run all" does: each box of a lesson is made, and nobody handles it."""
+    from gearlab.widgets import ask, look_back, predict, surprise
+
+    def page():
+        return standing(Answers().all(), attempts(answers_folder), date(2026, 11, 29))
+
+    (lesson,) = (one for one in lessons() if one.number == 7)
+    key = "07_contact/ten-teeth"
+    predict(key), surprise(key, lambda: None, text=""), look_back(key)
+    for bank, name in lesson.asked:
+        ask(bank, name)
+    assert not page().begun and page().next.number == 0
+    assert READ in page_html(page()).replace("&quot;", '"') and "\u201c" + BUTTON in READ
+    box = look_back(key)
+    box.set_state({"action": {"n": 1, "key": box.view["key"], "texts": {}, "act": "read"}})
+    (row,) = (row for row in page().lessons if row.lesson is lesson)
+    assert row.read and row.done and box.status["buttons"]["read"]["off"]
+    assert look_back(key).status["buttons"]["read"]["words"].startswith("Recorded as read")
+    read = [line for line in attempts(answers_folder) if line["event"] == "read"]
+    assert [line["lesson"] for line in read] == ["07_contact"]
+
+
+def test_a_line_written_in_the_last_box_counts_as_reading_once(answers_folder):
+    from gearlab.widgets import look_back
+
+    box = look_back("07_contact/ten-teeth")
+    for number, text in enumerate((" ", "1", "1.0", "1.09"), 1):
+        box.set_state({"draft": {"n": number, "key": box.view["key"], "texts": {"seen": text}}})
+        lines = attempts(answers_folder)
+        assert [line["event"] for line in lines] == ["read"] * (number > 1)
 
 
 def test_foreign_data_in_the_answers_file_breaks_nothing():

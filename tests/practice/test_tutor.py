@@ -184,3 +184,11 @@ def test_a_design_is_a_new_try_when_any_choice_is_new():
     bad = {field.id: str(asked.table.bad_example.get(field.id, "")) for field in asked.fields}
     tries = Tries(asked, draw)
     assert tries.add(bad).counts and not tries.add(dict(bad)).counts
+
+
+@pytest.mark.parametrize("typed", ["2.5", "45/18", "N2/N2*2.5", "sqrt(2)"])
+def test_a_number_in_place_of_a_formula_is_answered_as_that(typed):
+    """45/18 = 2.5 is right for one drive: what is asked holds for each."""
+    asked = question("04_ratio_speed_direction", "speed-ratio-formula")
+    help_ = told(asked, asked.draw(seed="s", number=0), typed, 1, "ratio")
+    assert help_.texts[0].startswith("A formula is asked, with N1 and N2 in it") and not help_.hint

@@ -579,6 +579,27 @@ def test_without_a_question_those_of_the_lesson_are_listed(bank, numbers):
     assert ask(bank).rows[0][-1] == "done", "though another draw is on the screen"
 
 
+def test_why_a_design_cannot_be_judged_is_told_once(bank):
+    box = ask("16_choosing_tooth_counts", "design-a-hunting-pair")
+    say(box, "check", driver_teeth="eighteen", driven_teeth="47")
+    rows = box.status["conditions"]
+    assert len(rows) == 4 and all("could not be read" in row["title"] for row in rows)
+    assert sum("write one in digits" in row["says"] for row in rows) == 1
+    assert box.tries_left == 3
+    say(box, "check", driver_teeth="", driven_teeth="")
+    assert [row["says"] for row in box.status["conditions"]] == ["Nothing was typed here.", "", "", ""]
+
+
+def test_the_solution_of_several_ticks_says_what_is_to_be_ticked(bank):
+    """16 teeth are undercut, the hub is too large and the screw stands out of a wall of 11 mm."""
+    box = ask("18_design_review", "which-lines-fail")
+    say(box, "solve")
+    items = re.findall(r"<li><strong>.\) (.*?)</strong>: (.*?)\.", box.status["solution"])
+    ticked = {text for text, state in items if state == "to be ticked"}
+    assert ticked == {"no undercut", "hub below the root circle", "screw below the surface"}
+    assert {state for text, state in items if text not in ticked} == {"not to be ticked"}
+
+
 # -- predictions --
 
 

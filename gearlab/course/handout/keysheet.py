@@ -6,7 +6,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from gearlab.course.coursekey import CourseKey, refuse_handed_out
-from gearlab.course.files import one_line
+from gearlab.course.files import file_name, one_line
 from gearlab.course.handout.edition import edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.course.pages import page, part
@@ -19,8 +19,11 @@ from gearlab.writing import write_whole
 RESULTS = "gradebook.csv"  # a folder with it holds results
 
 
-def key_sheet(maker: SheetMaker, roster: Roster) -> str:
-    """The page, students in the order of the class list. It is private: it holds all right answers."""
+def key_sheet(maker: SheetMaker, roster: Roster, section: str = "") -> str:
+    """The page, students in the order of the class list. It is private: it holds all right answers.
+
+    section: the one whose students these are, to be told on the page.
+    """
     students = []
     for student in roster:
         tasks = maker.tasks(student.id)
@@ -44,21 +47,43 @@ def key_sheet(maker: SheetMaker, roster: Roster) -> str:
         for entry in maker.set.entries
     ]
     css = Markup(part("page.css") + part("keysheet.css"))
-    return page("keysheet.html", set=maker.set, css=css, students=students, asked=asked, edition=maker.digest)
+    return page(
+        "keysheet.html",
+        set=maker.set,
+        css=css,
+        students=students,
+        section=one_line(section),
+        asked=asked,
+        edition=maker.digest,
+    )
 
 
-def write_key_sheet(set_path: Path, roster: Roster, key: CourseKey, path: Path) -> int:
+def key_sheet_file(set_name: str, section: str = "") -> str:
+    """Name of the page of the class, or of a section.
+
+    >>> key_sheet_file("homework-1"), key_sheet_file("homework-1", "B 2")
+    ('homework-1.keys.html', 'homework-1.keys_B~20~2.html')
+    """
+    return f"{set_name}.keys{f'_{file_name(section)}' if section else ''}.html"
+
+
+def write_key_sheet(set_path: Path, roster: Roster, key: CourseKey, path: Path, section: str = "") -> int:
     """Write the key sheet of a set as it was handed out (as it stands, if it was not), for its owner only.
 
     path: the HTML file, beside the course key or among results; one that is there is replaced.
+    section: for the students of this section only.
     Returns how many students are on it [-].
-    ValueError if the place is another one, or a folder that is handed out; nothing is written then.
+    ValueError if the place is another one, or a folder that is handed out, or there is no such section;
+        nothing is written then.
     """
     path = Path(path)
+    if section:
+        roster = roster.section(section)
+        section = roster.sections[0]
     check_place(path, key)
     edition = edition_of(set_path)
     maker = SheetMaker(frozen_edition(key, edition.set_name) or edition, key)
-    write_whole(path, key_sheet(maker, roster))
+    write_whole(path, key_sheet(maker, roster, section))
     if os.name == "posix":
         path.chmod(0o600)
     return len(roster)

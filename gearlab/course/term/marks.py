@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from fractions import Fraction
 from itertools import groupby
@@ -14,7 +15,7 @@ from gearlab.course.coursekey import CourseKey
 from gearlab.course.decisions.checks import decisions_place
 from gearlab.course.files import one_line
 from gearlab.course.folder import Course
-from gearlab.course.gradebook import points_text
+from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.handout.edition import frozen_edition
 from gearlab.course.marking.changes import BOOK, EVIDENCE, evidence_records, typed_marks
 from gearlab.course.marking.reasons import reasons_path
@@ -22,7 +23,15 @@ from gearlab.course.results import DIGESTS, Results
 from gearlab.course.roster import Roster
 from gearlab.practice.verdict import UNMARKED
 
-__all__ = ["Decided", "SetMark", "SetMarks", "read_set"]
+__all__ = ["WHAT_CAME", "Decided", "SetMark", "SetMarks", "read_set"]
+
+#: What came of a student of whom nothing could be marked, by kind of problem; it names nobody else.
+WHAT_CAME = {
+    "unreadable": "a file came that could not be read",
+    "other set": "the file that came holds answers to another set",
+    "foreign": "the file that came has somebody else's id in it",
+    "notebook only": "a notebook came without its HAND-IN file",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +55,7 @@ class SetMark:
     points: None for no mark.
     questions: the sum over the questions, before what was decided about the mark in all [-].
     open: points that nobody has given or refused yet [-].
+    came: what came and could not be marked, of `WHAT_CAME`, where there is no mark.
     """
 
     points: Fraction | None
@@ -53,6 +63,7 @@ class SetMark:
     questions: Fraction
     open: Fraction
     decided: tuple[Decided, ...] = ()
+    came: str = ""
 
     @property
     def excused(self) -> bool:
@@ -60,6 +71,7 @@ class SetMark:
         return self.points is None and any(told.kind == "excused" for told in self.decided)
 
 
+PROBLEMS = "problems.csv"
 NOTHING = SetMark(None, Fraction(0), Fraction(0), Fraction(0))
 
 
@@ -101,6 +113,7 @@ def read_set(course: Course, key: CourseKey, roster: Roster, name: str) -> SetMa
     summed.marked = max(marked_on for marked_on, _ in places)
     if all(section for _, section in places):
         summed.waiting = frozenset(roster.sections) - {section for _, section in places}
+    came: dict[str, str] = {}
     for marked_on, section in sorted(places):
         folder = course.results(name, section or None)
         before = _digests(folder)
@@ -108,16 +121,49 @@ def read_set(course: Course, key: CourseKey, roster: Roster, name: str) -> SetMa
         if _digests(folder) != before:
             raise ValueError(f"results {folder}: were marked just now; run `gearlab term` again")
         summed.marks.update(marks)
+        came = {
+            student: words
+            for student, words in came.items()
+            if section and roster.find(student).section != section
+        } | _came(folder, roster)
         where = f"{name}, section {one_line(section)}" if section else name
         summed.notes += [f"{where}: {note}" for note in _older(key, name, marked_on)]
         if typed:
-            some = ", ".join(map(one_line, typed[:5])) + (" and others" if len(typed) > 5 else "")
             many = f"{len(typed)} marks were" if len(typed) > 1 else "1 mark was"
             summed.notes.append(
-                f"{where}: {many} typed into {BOOK} ({some}) and counts once it is a decision: `gearlab mark"
-                f" {name}` gives the lines to paste."
+                f"{where}: {many} typed into {BOOK} ({_some(typed)}) and counts once it is a decision:"
+                f" `gearlab mark {name}` gives the lines to paste."
             )
+    lost = {student: words for student, words in came.items() if student not in summed.marks}
+    summed.marks.update((student, replace(NOTHING, came=words)) for student, words in lost.items())
+    if lost:
+        summed.notes.append(
+            f"{name}: {len(lost)} {'counts' if len(lost) == 1 else 'count'} as missing, but something came"
+            f" that could not be marked ({_some(lost)}): problems.csv in its results says what to do; then"
+            f" `gearlab mark {name}` and `gearlab term`."
+        )
     return summed
+
+
+def _some(students: Iterable[str]) -> str:
+    """The first five ids, to be told."""
+    told = [one_line(student) for student in students]
+    return ", ".join(told[:5]) + (" and others" if len(told) > 5 else "")
+
+
+def _came(folder: Path, roster: Roster) -> dict[str, str]:
+    """What came and could not be marked, by the ids of the class list; nothing where no list lies there."""
+    written = {harmless(student.id): student.id for student in roster}
+    try:
+        with open(folder / PROBLEMS, encoding="utf-8-sig", errors="replace", newline="") as file:
+            rows = [(row.get("id"), row.get("kind")) for row in csv.DictReader(file)]
+    except (OSError, csv.Error):
+        return {}
+    return {
+        written[student]: WHAT_CAME[kind]
+        for student, kind in rows
+        if student in written and kind in WHAT_CAME
+    }
 
 
 def _digests(folder: Path) -> bytes:

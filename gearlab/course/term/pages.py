@@ -75,6 +75,8 @@ class TermPages:
         notes = ""
         if sum_.open:
             notes = f'<p class="note">Not final: {safe("; ".join(sum_.open))}.</p>\n'
+        if any(step.came for step in sum_.steps):
+            notes += '<p class="note">What came could not be marked: ask your instructor about it now.</p>\n'
         return self._page.fill(
             {
                 "who": safe(student.name or student.id),
@@ -113,9 +115,10 @@ class TermPages:
         share = "–" if step.share is None else per_cent(step.share)
         weight = f'<td class="n">{number(step.weight)}</td>' if weighted else ""
         title = safe(one_line(self._titles[step.name]))
+        came = f'<br><span class="soft">{safe(step.came)}</span>' if step.came else ""
         return (
             f'<tr class="{"in" if step.counts else "out"}" data-set="{safe(step.name)}"><td>{title}</td><td'
-            f' class="n">{points}</td><td class="n">{share}</td>{weight}<td>{step.words}</td></tr>\n'
+            f' class="n">{points}</td><td class="n">{share}</td>{weight}<td>{step.words}{came}</td></tr>\n'
         )
 
     def _group_sum(self, group: GroupSum, weighted: bool) -> str:

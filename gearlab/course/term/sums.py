@@ -52,6 +52,11 @@ class Step:
         return self.mark.points is None and self.state in ("missing", "left out", "dropped")
 
     @property
+    def came(self) -> str:
+        """What came and could not be marked, where it counts as missing."""
+        return self.mark.came if self.lacking else ""
+
+    @property
     def words(self) -> str:
         """What became of it."""
         return ("missing, " if self.state == "dropped" and self.lacking else "") + STATES[self.state]
@@ -108,16 +113,18 @@ class Sum:
                 words.append(f"{step.name} is not marked yet")
             elif step.mark.open and step.state != "excused":
                 words.append(f"{step.name}: {_plain(step.mark.open)} points still open")
+            elif step.came:
+                words.append(f"{step.name}: {step.came}")
         return words
 
     @property
     def missing(self) -> list[str]:
-        """Sets that were not handed in and are not excused."""
-        return [
-            f"{step.name} (dropped)" if step.state == "dropped" else step.name
-            for step in self.steps
-            if step.lacking
-        ]
+        """Sets that were not handed in and are not excused, with what came instead."""
+        told = []
+        for step in (step for step in self.steps if step.lacking):
+            more = ", ".join(filter(None, ["dropped" if step.state == "dropped" else "", step.came]))
+            told.append(f"{step.name} ({more})" if more else step.name)
+        return told
 
 
 def _plain(number: Fraction) -> str:

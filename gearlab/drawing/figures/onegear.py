@@ -183,13 +183,15 @@ def jaws(letters: Letters, mesh: Mesh) -> Scene:
     )
     near = points[points[:, 1] > 0.72 * base]
     near = near[np.argsort(np.arctan2(near[:, 1], near[:, 0]))]
-    top, foot = 1.16 * gear.outside_diameter / 2, 0.8 * base
+    top, foot, name = 1.16 * gear.outside_diameter / 2, 0.8 * base, 1.035 * gear.outside_diameter / 2
     shapes: list[Shape] = [
         Outline(near, "outline", of, closed=False),
         Arc((0, 0), base, 35, 145, "base circle", of),
         Line((-1.35 * half, base), (1.35 * half, base), "line of action"),
         letters.length((-half, top), (half, top), "span", 0.0),
-        *dot((0, base), "tangent point", 7, -12),
+        Line((0, base), (0, name), "construction"),
+        *dot((0, base)),
+        named((0, name), "tangent point", 0, 9),  # above the tips, clear of every tooth
     ]
     for x in (-half, half):
         shapes += [Line((x, foot), (x, 1.05 * top), "outline"), *dot((x, base))]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ...parts import Mesh, Train
-from ..motion import Press
+from ..motion import Point, Press
 from ..scene import Scene
 from ..shapes import Circle, Label, Line, Shape
 from .body import rim
@@ -84,6 +84,52 @@ def _pressed(gear: Seen, way: int, scale: float) -> list[Shape]:
 def row_of(train: Train) -> list[Seen]:
     """The gears of a train with one gear on each shaft; the first one drives, the last one is driven."""
     return seen(train)
+
+
+def folded(teeth: Sequence[int]) -> tuple[float, ...]:
+    """Directions from each gear of a row to the next [deg], so that the row takes little room both ways.
+
+    Only neighbours come near each other: between all others four modules are free over the tips. A folded
+    row keeps its teeth large enough to be followed where the page is narrow.
+
+    >>> folded((18, 24, 20, 30, 22))
+    (120.0, 90.0, 0.0, -75.0)
+    """
+    radii = [count / 2 for count in teeth]  # [modules]
+    if len(radii) < 3:
+        return (0.0,) * (len(radii) - 1)
+    step = 15 if len(radii) <= 5 else 30
+    bends = sorted(range(-120, 121, step), key=lambda bend: (abs(bend), bend))
+    best: tuple[float, tuple[float, ...], float] = (math.inf, (), 0.0)
+
+    def go(places: list[Point], angles: list[float], box: tuple[float, float, float, float]) -> None:
+        nonlocal best
+        room = max(box[1] - box[0], 0.9 * (box[3] - box[2]))  # a page is rather high than wide for it
+        if room >= 0.98 * best[0]:
+            return
+        if len(places) == len(radii):
+            best = room, tuple(angles), places[-1][0]
+            return
+        (x, y), radius = places[-1], radii[len(places)]
+        for bend in bends:
+            angle = angles[-1] + bend if angles else float(bend)
+            if not angles and not 0 <= angle <= 90:
+                continue
+            apart, turn = radii[len(places) - 1] + radius, math.radians(angle)
+            at = x + apart * math.cos(turn), y + apart * math.sin(turn)
+            if any(math.dist(at, other) < radius + radii[k] + 6 for k, other in enumerate(places[:-1])):
+                continue
+            tip = radius + 1
+            wider = (
+                *(min(box[0], at[0] - tip), max(box[1], at[0] + tip)),
+                *(min(box[2], at[1] - tip), max(box[3], at[1] + tip)),
+            )
+            go([*places, at], [*angles, angle], wider)
+
+    tip = radii[0] + 1
+    go([(0.0, 0.0)], [], (-tip, tip, -tip, tip))
+    _, angles, end = best
+    return angles if end >= 0 else tuple(180.0 - angle for angle in angles)  # on to the right, as one reads
 
 
 def triangle_of(pair: Mesh) -> list[Seen]:

@@ -75,7 +75,7 @@ def limits(
     scale = (width - SIDES) / (HIGH - LOW)
     shapes = _ground(scale, unit) + _holes(error, scale, numerals.length(hole_error, unit))
     for name, half in halves.items():
-        shapes += _bar(name, design, half, write)
+        shapes += _bar(name, design, half, scale, write)
     shapes += _handles(design, halves["worst"], 4 * tangent, unit, write)
     # what comes and goes stands behind what can be carried: the page then keeps the focus
     for name, half in halves.items():
@@ -116,14 +116,17 @@ def _steps(design: float, each: float, scale: float) -> list[Shape]:
     return shapes
 
 
-def _bar(name: str, design: float, half: float, write: Callable[[float], str]) -> list[Shape]:
+def _bar(name: str, design: float, half: float, scale: float, write: Callable[[float], str]) -> list[Shape]:
     """The range of one case, with its name and its ends."""
     middle, thick = HEIGHT[name], THICK[name]
     low, high = design - half, design + half
+    # beside a lower end near zero its number would stand on the line there: it stands in the bar
+    inside = -4 < low * scale < 64 and half * scale > 44
+    beside = ((8, -5), "start") if inside else ((-12, -5), "end")
     return [
         Outline(_box(low, middle - thick, high, middle + thick), "shade"),
         Label((design, middle + thick), f"{name} case", (0, 12), size="normal", role="dimension"),
-        Label((low, middle), write(low), (-12, -5), "end", "normal", "dimension"),
+        Label((low, middle), write(low), *beside, "normal", "dimension"),
         Label((high, middle), write(high), (12, -5), "start", "normal", "dimension"),
     ]
 

@@ -82,7 +82,7 @@ def planetary(
             f"{gears.sun_teeth}, {gears.planets} \u00d7 {gears.planet_teeth} and {gears.ring_teeth} teeth,"
             f" {numerals.pitch_name(gears.sun)}, {gears.held} held"
         ),
-        margin=(32.0, 14.0, 32.0, 14.0),
+        margin=(20.0, 14.0, 20.0, 14.0),
         width=width,
     )
 
@@ -174,7 +174,7 @@ def _arrows(
 def _names(gears: Planetary, ring: float, scale: float) -> list[Shape]:
     held = {member: " (held)" if member == gears.held else "" for member in ("sun", "carrier", "ring")}
     shapes: list[Shape] = [
-        Label(at, words, (0, math.copysign(8, at[1])), align, "large", role, of)
+        Label(at, words, (0, math.copysign(5, at[1])), align, "large", role, of)
         for at, words, align, role, of in (
             ((-ring, ring), f"ring {gears.ring_teeth}{held['ring']}", "start", "driven", "driven"),
             ((-ring, -ring), f"sun {gears.sun_teeth}{held['sun']}", "start", "driver", "driver"),

@@ -124,9 +124,11 @@ class ChoiceQuestion(Question):
 
     def _solution(self, draw: Draw, form: str) -> str:
         rows = []
+        # of several that are ticked, "wrong" would be read as said of what the option says
+        states = ("not to be ticked", "to be ticked") if self.answers[0].several else ("wrong", "right")
         for place, (name, text) in zip(draw.order, draw.options):
             option = self.table.options[place]
-            rows.append((name, text, "right" if option.right else "wrong", self.filled(option.says, draw)))
+            rows.append((name, text, states[option.right], self.filled(option.says, draw)))
         if form == "html":
             items = "".join(
                 f"<li><strong>{name}) {_escaped(text)}</strong>: {state}. {_escaped(says)}</li>"

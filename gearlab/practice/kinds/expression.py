@@ -10,7 +10,7 @@ from gearlab.practice.checks.answers import check_answers
 from gearlab.practice.checks.precisions import check_wording
 from gearlab.practice.contract import Contract, expression_contract
 from gearlab.practice.draw import Draw
-from gearlab.practice.judging import NOT_ANSWERED, RIGHT, unknown, wrong
+from gearlab.practice.judging import NO_FORMULA, NOT_ANSWERED, RIGHT, unknown, wrong
 from gearlab.practice.question import Question
 from gearlab.practice.solution import Worked, joined
 from gearlab.practice.tables import AnswerTable, QuestionTable
@@ -69,7 +69,14 @@ class ExpressionQuestion(Question):
             if kind == "right":
                 return Verdict("right", True, answer.points, answer.points, echo, sentence=RIGHT)
             return wrong(kind, answer, echo, "", tuple(causes))
-        return Verdict("not recognised", False, 0.0, answer.points, echo, sentence=unknown(self, answer))
+        sentence = unknown(self, answer)
+        if len(set(mine)) == 1:  # the same at all points: it hangs on nothing
+            names = [symbol for symbol, _, _ in answer.symbols]
+            written = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
+            sentence = (
+                f"{NO_FORMULA}, with {written} in it: what you typed is the same number for every drive."
+            )
+        return Verdict("not recognised", False, 0.0, answer.points, echo, sentence=sentence)
 
     def keys(self, draw: Draw) -> dict[str, Key]:
         return self._keys

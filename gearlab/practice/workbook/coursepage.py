@@ -12,6 +12,10 @@ from .standing import STATES, Asked, Lessoned, Skilled, Standing
 
 CSS = (Path(__file__).parent / "coursepage.css").read_text(encoding="utf-8")
 AT_ONCE = 6  # questions of today's review that are listed; the others follow as these are answered
+READ = (
+    "A lesson counts as read when you have pressed \u201cI have read this lesson\u201d in its last box, or"
+    " written there what you saw; it is done when it is read, or when every question in it was right."
+)
 SIGNS = {"new": "○", "begun": "◔", "right": "✓", "wrong": "✗", "due": "↻"}
 
 
@@ -110,7 +114,8 @@ def _lessons(page: Standing) -> str:
         f'<th scope="col">{words}</th>'
         for words in ("lesson", "minutes", "predicted", "read", "answered", "to repeat")
     )
-    return f"<h3>Lessons</h3><table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
+    table = f"<table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
+    return f"<h3>Lessons</h3>{table}<p class='gl-soft'>{READ}</p>"
 
 
 def _skills(page: Standing, live: bool) -> str:

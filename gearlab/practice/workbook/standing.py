@@ -53,7 +53,7 @@ class Lessoned:
 
     @property
     def done(self) -> bool:
-        """Read, or every question of it right."""
+        """Read (see ``coursepage.READ``), or every question of it right."""
         return self.read or (self.standing > 0 and self.answered == self.standing)
 
 
@@ -182,7 +182,7 @@ def _lessoned(lesson: Lesson, kept: Mapping, events: list[Mapping], asked: Mappi
         if lesson.name in (event.get("lesson"), event.get("bank", "").split("/")[0])
     }
     predicted = "predicted" in told or any(entry.get("recorded") for entry in predictions)
-    read = "read" in told or any(entry.get("seen") for entry in predictions)
+    read = "read" in told or any(entry.get("read") or entry.get("seen") for entry in predictions)
     answered = sum(asked[name].was_right for name in names)
     # lesson 0 borrows questions of later ones: answered there, they do not begin it
     own = [asked[name] for name in names if asked[name].question.lesson == lesson.name]

@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 from ...drawing import views
-from ...drawing.views.arrows import row_of, triangle_of
+from ...drawing.views.arrows import folded, row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...parts.design import Design
@@ -70,7 +70,7 @@ class TrainArrows(Explorer):
             within("teeth", count, 12, 60, "teeth")
         size = self.size_of(self.now())
         self._stands = {
-            "row": row_of(Train.of(*self.teeth, **size)),
+            "row": row_of(Train.of(*self.teeth, line_angles=folded(self.teeth), **size)),
             "triangle": triangle_of(Mesh(Gear(TRIANGLE, **size), Gear(TRIANGLE, **size))),
         }
 
@@ -116,7 +116,9 @@ class TrainArrows(Explorer):
     def state(self, inputs: Inputs) -> State:
         gears, given, done = self._stands[inputs.arrangement], self._arrows(inputs), self._done(inputs)
         wrong = self._wrong(inputs)
-        scene = views.arrows(gears, list(self._touching(inputs)), given, still=not done, wrong=wrong)
+        scene = views.arrows(
+            gears, list(self._touching(inputs)), given, still=not done, wrong=wrong, width=560.0
+        )
         readout = [_the_row(len(gears))] if done else []
         heading = f"Which way round? {scene.title.capitalize()}"
         return State(inputs, scene, heading, readout, self._remarks(inputs), len(gears))
