@@ -62,6 +62,14 @@ def safe(text: str) -> str:
     return escape(text) if _MARKUP(text) else text
 
 
+def safe_utf8(text: str) -> bytes:
+    """The same in UTF-8, for pages that are put together from bytes."""
+    # as `safe` has it: nothing has to be replaced in most texts
+    if text.isascii() and text.isprintable() and not _MARKUP(text):
+        return text.encode("ascii")
+    return safe(text).encode("utf-8")
+
+
 # What begins a text that says its own encoding; the longer mark first, as one begins like the other.
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8", "UTF-8"),

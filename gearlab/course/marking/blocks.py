@@ -269,8 +269,7 @@ class Workshop:
         handed = [
             Handed(own.came.student, own.packet, own.marked, own.remarks, own.settled) for own in students
         ]
-        for own, text in zip(students, self._pages.pages(handed)):
-            page = text.encode("utf-8")
+        for own, page in zip(students, self._pages.pages(handed)):
             own.row.digest = hashlib.sha256(page).hexdigest()
             if self.recipe.pages:
                 # not as a new file: a killed marking may have left it

@@ -7,9 +7,9 @@ from markupsafe import Markup
 
 from gearlab.course.decisions.marks import Told
 from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import one_line, safe
+from gearlab.course.files import one_line, safe, safe_utf8
 from gearlab.course.gradebook import points_text
-from gearlab.course.marks import MarkedTask, cause_words, state
+from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.course.shelf import Remembered
@@ -42,7 +42,7 @@ class Handed:
 
 
 class FeedbackPages:
-    """Writes the feedback pages of a set.
+    """Writes the feedback pages of a set, in UTF-8: what is the same on many pages is encoded once.
 
     homework: the set, from the edition that was handed out.
     """
@@ -58,10 +58,10 @@ class FeedbackPages:
         )
         self._sections = [Section(*numbered) for numbered in enumerate(homework.entries, start=1)]
 
-    def pages(self, handed: Sequence[Handed]) -> Iterator[str]:
+    def pages(self, handed: Sequence[Handed]) -> Iterator[bytes]:
         """The page of each student; made question by question, as `Marker.mark_all` marks."""
-        overviews: list[list[str]] = [[] for _ in handed]
-        sections: list[list[str]] = [[] for _ in handed]
+        overviews: list[list[bytes]] = [[] for _ in handed]
+        sections: list[list[bytes]] = [[] for _ in handed]
         for place, section in enumerate(self._sections):
             for own, overview, pieces in zip(handed, overviews, sections):
                 if own.marked:
@@ -70,28 +70,31 @@ class FeedbackPages:
                     overview.append(section.line(task, tone))
                     pieces.append(section.filled(task, tone))
         for own, overview, pieces in zip(handed, overviews, sections):
-            yield self._filled(own, "".join(overview), "".join(pieces))
+            yield self._filled(own, b"".join(overview), b"".join(pieces))
 
-    def _filled(self, own: Handed, overview: str, questions: str) -> str:
+    def _filled(self, own: Handed, overview: bytes, questions: bytes) -> bytes:
         student, marked, settled, notes = own.student, own.marked, own.settled, own.notes
-        if open_ := sum(task.open for task in marked):
+        if open_ := sum([task.open for task in marked]):
             left = points_text(open_)
             many = f"{left} point{' is' if left == '1' else 's are'}"
             notes = [
                 *notes,
                 f"{many} still open: what you wrote is read by people, and not all of it is yet.",
             ]
-        return self._page.fill(
+        said = [f'<p class="note">{safe(note)}</p>\n' for note in notes]
+        said += _sum_words(marked, settled), _decided(settled.told)
+        points, out_of = "no mark", ""
+        if settled.points is not None:
+            points, out_of = points_text(settled.points), f"of {points_text(settled.out_of)} points"
+        return self._page.fill_utf8(
             {
-                "who": safe(student.name or student.id),
-                "id": safe(student.id),
-                "packet": own.packet,
-                "points": "no mark" if settled.points is None else points_text(settled.points),
-                "out_of": "" if settled.points is None else f"of {points_text(settled.out_of)} points",
+                "who": safe_utf8(student.name or student.id),
+                "id": safe_utf8(student.id),
+                "packet": own.packet.encode(),
+                "points": points.encode(),
+                "out_of": out_of.encode(),
                 "overview": overview,
-                "notes": "".join(f'<p class="note">{safe(note)}</p>\n' for note in notes)
-                + _sum_words(marked, settled)
-                + _decided(settled.told),
+                "notes": "".join(said).encode(),
                 "questions": questions,
             }
         )
@@ -99,11 +102,11 @@ class FeedbackPages:
 
 @dataclass(frozen=True, slots=True)
 class _Numbers:
-    """What is the same on the pages of all who have the same numbers: HTML."""
+    """What is the same on the pages of all who have the same numbers: HTML; `asked` answer by answer."""
 
-    prompt: str
-    asked: dict[str, str]
-    solution: str
+    prompt: bytes
+    asked: list[bytes]
+    solution: bytes
 
 
 class Section:
@@ -125,25 +128,32 @@ class Section:
             for answer in entry.question.answers
         }
         self._numbers: Remembered[_Numbers] = Remembered(MADE_KEPT)
-        self._around: Remembered[tuple[str, str]] = Remembered(MADE_KEPT)
+        self._around: Remembered[tuple[bytes, bytes]] = Remembered(MADE_KEPT)
+        self._lines: Remembered[bytes] = Remembered(MADE_KEPT)
 
-    def line(self, task: MarkedTask, tone: str) -> str:
+    def line(self, task: MarkedTask, tone: str) -> bytes:
         """The question in the overview of a page."""
-        return (
-            f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
-            f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}: {_reached(task.points, task.open)} of'
-            f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
-        )
+        same = tone, task.points, task.open, task.out_of, bool(task.told)
+        line = self._lines.get(same)
+        if line is None:
+            line = self._lines[same] = (
+                f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}:'
+                f" {_reached(task.points, task.open)} of"
+                f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
+            ).encode()
+        return line
 
-    def filled(self, task: MarkedTask, tone: str) -> str:
+    def filled(self, task: MarkedTask, tone: str) -> bytes:
         """The section of one student."""
         numbers = self._of_numbers(task.draw)
-        return self._frame.fill(
+        decided = _spread(task) + (_decided(task.told_of()) if task.told else "")
+        return self._frame.fill_utf8(
             {
-                "points": _reached(task.points, task.open),
-                "out_of": points_text(task.out_of),
-                "decided": _spread(task) + _decided(task.told_of()),
-                "open": "" if tone == "right" else " open",
+                "points": _reached(task.points, task.open).encode(),
+                "out_of": points_text(task.out_of).encode(),
+                "decided": decided.encode(),
+                "open": b"" if tone == "right" else b" open",
                 "prompt": numbers.prompt,
                 "answers": self.answers(task, numbers.asked),
                 "solution": numbers.solution,
@@ -152,69 +162,74 @@ class Section:
 
     def _of_numbers(self, draw: Draw) -> _Numbers:
         """What hangs on the drawn numbers alone: many questions have few that are different."""
-        same = (*draw.texts.values(), draw.order)
+        question = self._question
+        # numbers of an expression question are shown nowhere but in a prompt that asks for them
+        hidden = question.same_for_all and "{" not in question.table.prompt
+        same = (draw.order,) if hidden else (*draw.texts.values(), draw.order)
         numbers = self._numbers.get(same)
         if numbers is None:
-            question = self._question
-            asked = {identity: _asked(question, draw, identity) for identity in self._heads}
-            numbers = _Numbers(safe(draw.prompt), asked, question.solution(draw, form="html"))
-            self._numbers[same] = numbers
+            asked = [_asked(question, draw, identity).encode() for identity in self._heads]
+            solution = question.solution(draw, form="html").encode()
+            numbers = self._numbers[same] = _Numbers(safe_utf8(draw.prompt), asked, solution)
         return numbers
 
-    def answers(self, task: MarkedTask, asked: dict[str, str]) -> str:
+    def answers(self, task: MarkedTask, asked: list[bytes]) -> bytes:
         """What was typed, read and found, for each answer; `asked` is what was asked of it."""
-        question = self._question
-        pieces = [] if question.judges_fields else [_chosen(task)]
-        sentences = told_once(question, task.verdicts)
-        for identity in self._heads:
-            verdict, told = task.verdicts[identity], task.told_of(identity)
-            before, after = self._around_answer(task, identity, verdict, sentences[identity])
+        question, verdicts, gists = self._question, task.verdicts, task.gists
+        pieces = [] if question.judges_fields else [_chosen(task).encode()]
+        sentences = told_once(question, verdicts)
+        for identity, wanted in zip(self._heads, asked):
+            verdict = verdicts[identity]
+            before, after = self._around_answer(task, identity, gists[identity], sentences[identity])
             pieces.append(before)
             if verdict.kind == "not answered" or not question.judges_fields:
-                if asked[identity]:
-                    pieces.append(f"<dl>{asked[identity]}</dl>\n")
+                if wanted:
+                    pieces.append(b"<dl>%s</dl>\n" % wanted)
             else:
-                shape, own, read = "", safe(_typed(task, identity)), ""
+                shape, read = b"", b""
                 if question.echoes and verdict.read:
-                    read = f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
+                    read = b"<dt>read as</dt><dd>%s</dd>" % safe_utf8(verdict.read.removeprefix("read as "))
                 if question.prose:
-                    shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
+                    shape, own = b' class="prose"', _lines(task.texts.get(identity, "")).encode()
+                else:
+                    own = safe_utf8(_typed(task, identity))
                 pieces.append(
-                    f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked[identity]}</dl>\n"
+                    b"<dl%s><dt>you answered</dt><dd><bdi>%s</bdi></dd>%s%s</dl>\n"
+                    % (shape, own, read, wanted)
                 )
-            pieces.append(f"{after}{_decided(told)}</div>\n" if told else f"{after}</div>\n")
+            pieces.append(after)
+            if task.told:
+                pieces.append(_decided(task.told_of(identity)).encode())
+            pieces.append(b"</div>\n")
         reason = task.texts.get("reason")
         if reason and reason.strip():
             pieces.append(
-                '<div class="answer empty"><h3>your reason</h3><p'
-                f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
+                b'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>%s</bdi></p></div>\n'
+                % safe_utf8(reason)
             )
-        return "".join(pieces)
+        return b"".join(pieces)
 
     def _around_answer(
-        self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str
-    ) -> tuple[str, str]:
+        self, task: MarkedTask, identity: str, gist: Gist, sentence: str
+    ) -> tuple[bytes, bytes]:
         """What stands before and after an answer as typed: a class comes to the same few verdicts."""
         full, left_out = task.plain[identity].right, identity in task.left_out
-        same = (
-            *(identity, verdict.kind, verdict.right, verdict.points, verdict.out_of, task.scale),
-            *(sentence, verdict.causes, full, left_out),
-        )
+        same = gist, sentence, full, left_out
         around = self._around.get(same)
         if around is None:
-            around = (
-                self._head(identity, verdict, task.scale, full, left_out),
-                self._told(task, identity, verdict, sentence),
+            around = self._around[same] = (
+                self._head(identity, gist, full, left_out).encode(),
+                self._told(gist, sentence, left_out).encode(),
             )
-            self._around[same] = around
         return around
 
-    def _head(self, identity: str, verdict: Verdict, scale: float, full: bool, left_out: bool) -> str:
+    def _head(self, identity: str, gist: Gist, full: bool, left_out: bool) -> str:
         """The line of an answer: its name, what was found, its points.
 
         full: whether it was right before anything was decided.
         """
-        tone = "empty" if left_out else state(verdict)
+        verdict, scale = gist.verdict, gist.scale
+        tone = "empty" if left_out else gist.state
         name = (NAMES if self._question.judges_fields else CONDITION_NAMES)[verdict.kind]
         if left_out:
             name = "left out"
@@ -226,16 +241,16 @@ class Section:
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
         )
 
-    def _told(self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str) -> str:
+    def _told(self, gist: Gist, sentence: str, left_out: bool) -> str:
         """What was found in an answer, and why it lost points."""
-        question, pieces = self._question, []
+        question, verdict, pieces = self._question, gist.verdict, []
         if not question.judges_fields:
             sentence = sentence.removeprefix("Met.").strip()
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
-        lost = why(verdict, cause_words(task, identity))
-        if question.for_people and identity not in task.left_out:
-            lost = _read(verdict, task.scale)
+        lost = why(verdict, gist.causes)
+        if question.for_people and not left_out:
+            lost = _read(verdict, gist.scale)
         if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
             pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
         return "".join(pieces)
@@ -272,10 +287,10 @@ def _sum_words(marked: list[MarkedTask], settled: Settled) -> str:
 
 def _tone(task: MarkedTask) -> str:
     """The state of a whole question."""
-    if any(told.kind == "set_points" for told in task.told):  # the verdicts do not say what counts
+    if task.told and any(told.kind == "set_points" for told in task.told):  # the verdicts do not say what counts
         return "right" if task.points >= task.out_of else "partly" if task.points > 0 else "wrong"
-    counting = [verdict for identity, verdict in task.verdicts.items() if identity not in task.left_out]
-    states = {state(verdict) for verdict in counting} or {"empty"}
+    left_out = task.left_out
+    states = {gist.state for identity, gist in task.gists.items() if identity not in left_out} or {"empty"}
     if len(states) == 1:
         return states.pop()
     return "partly" if task.points > 0 else "wrong"

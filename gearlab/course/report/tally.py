@@ -10,7 +10,7 @@ from functools import partial
 from typing import Any, NamedTuple
 
 from gearlab.course.files import one_line
-from gearlab.course.marks import MarkedTask, cause_words, state
+from gearlab.course.marks import MarkedTask, cause_words
 from gearlab.course.report.sample import Sample
 from gearlab.course.roster import Roster, Student
 from gearlab.digits import number_text
@@ -104,16 +104,13 @@ class Tally:
         """
         self.marked += 1
         self.totals[round(total, 2)] += 1
-        reached = sum(task.points for task in marked)
+        reached = sum([task.points for task in marked])
         for task in marked:
             question, step = task.entry.question.id, round((reached - task.points) / self._step)
-            for identity, verdict in task.plain.items():
-                outcome, how = self.outcomes[question, identity], state(verdict)
-                outcome.halves[step, how] += 1
-                words = cause_words(task, identity) or NAMES[verdict.kind]
-                outcome.kinds[
-                    verdict.kind, "right with an earlier value carried on" if verdict.carried else words
-                ] += 1
+            for identity, gist in task.plain_gists.items():
+                outcome, how = self.outcomes[question, identity], gist.state
+                outcome.halves[step, how] = outcome.halves.get((step, how), 0) + 1
+                outcome.kinds[gist.found] = outcome.kinds.get(gist.found, 0) + 1
                 if how in ("partly", "wrong"):
                     name = f"{student}\0{question}\0{identity}"
                     outcome.wrong.offer(name, partial(wrong_value, task, identity))
