@@ -121,7 +121,17 @@ class Frame:
         return "".join(pieces)
 
     def fill_utf8(self, values: dict[str, bytes]) -> bytes:
-        """The same in UTF-8, from pieces in UTF-8: what stands on many pages is encoded once, not for each."""
+        """The same in UTF-8, from pieces in UTF-8: what many pages have in common is encoded once."""
         pieces = self._utf8.copy()
         pieces[1::2] = [values[slot] for slot in self._pieces[1::2]]
         return b"".join(pieces)
+
+    def between(self, values: dict[str, bytes]) -> list[bytes]:
+        """What stands before, between and after the slots that are still open when these are filled."""
+        between = [self._utf8[0]]
+        for slot, fixed in zip(self._pieces[1::2], self._utf8[2::2]):
+            if slot in values:
+                between[-1] += values[slot] + fixed
+            else:
+                between.append(fixed)
+        return between

@@ -14,7 +14,8 @@ from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, HomeworkSet, Question, SetEntry
-from gearlab.practice.contract import rules, why, within
+from gearlab.practice.answer import Answer
+from gearlab.practice.contract import margin_text, rules, why, within
 from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
 from gearlab.theory.units import written
@@ -65,10 +66,7 @@ class FeedbackPages:
         for place, section in enumerate(self._sections):
             for own, overview, pieces in zip(handed, overviews, sections):
                 if own.marked:
-                    task = own.marked[place]
-                    tone = _tone(task)
-                    overview.append(section.line(task, tone))
-                    pieces.append(section.filled(task, tone))
+                    overview.append(section.fill(own.marked[place], pieces))
         for own, overview, pieces in zip(handed, overviews, sections):
             yield self._filled(own, b"".join(overview), b"".join(pieces))
 
@@ -127,38 +125,39 @@ class Section:
             answer.id: safe(answer.label + (f", in {_spelled(answer.unit)}" if answer.unit else ""))
             for answer in entry.question.answers
         }
+        self._asked = [_Asked(entry.question, identity) for identity in self._heads]
         self._numbers: Remembered[_Numbers] = Remembered(MADE_KEPT)
         self._around: Remembered[tuple[bytes, bytes]] = Remembered(MADE_KEPT)
-        self._lines: Remembered[bytes] = Remembered(MADE_KEPT)
+        self._outlines: Remembered[tuple[bytes, list[bytes]]] = Remembered(MADE_KEPT)
 
-    def line(self, task: MarkedTask, tone: str) -> bytes:
-        """The question in the overview of a page."""
-        same = tone, task.points, task.open, task.out_of, bool(task.told)
-        line = self._lines.get(same)
-        if line is None:
-            line = self._lines[same] = (
-                f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
-                f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}:'
-                f" {_reached(task.points, task.open)} of"
-                f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
-            ).encode()
+    def fill(self, task: MarkedTask, pieces: list[bytes]) -> bytes:
+        """Add the section of one student to the pieces of a page; its line in the overview."""
+        line, (before, decided, answers, solution, after) = self._outline(task)
+        numbers = self._of_numbers(task.draw)
+        pieces += before, numbers.prompt, decided
+        if task.told or task.weight != 1.0:
+            pieces.append(f"{_spread(task)}{_decided(task.told_of())}".encode())
+        pieces.append(answers)
+        self._add_answers(task, numbers.asked, pieces)
+        pieces += solution, numbers.solution, after
         return line
 
-    def filled(self, task: MarkedTask, tone: str) -> bytes:
-        """The section of one student."""
-        numbers = self._of_numbers(task.draw)
-        decided = _spread(task) + (_decided(task.told_of()) if task.told else "")
-        return self._frame.fill_utf8(
-            {
-                "points": _reached(task.points, task.open).encode(),
-                "out_of": points_text(task.out_of).encode(),
-                "decided": decided.encode(),
-                "open": b"" if tone == "right" else b" open",
-                "prompt": numbers.prompt,
-                "answers": self.answers(task, numbers.asked),
-                "solution": numbers.solution,
-            }
-        )
+    def _outline(self, task: MarkedTask) -> tuple[bytes, list[bytes]]:
+        """The line in the overview, and the section without prompt, decisions, answers and solution."""
+        tone = _tone(task)
+        same = tone, task.points, task.open, task.out_of, bool(task.told)
+        outline = self._outlines.get(same)
+        if outline is None:
+            reached, out_of = _reached(task.points, task.open), points_text(task.out_of)
+            line = (
+                f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}: {reached} of'
+                f" {out_of}{' (decided)' if task.told else ''}</a></li>"
+            )
+            shut = b"" if tone == "right" else b" open"
+            values = {"points": reached.encode(), "out_of": out_of.encode(), "open": shut}
+            outline = self._outlines[same] = line.encode(), self._frame.between(values)
+        return outline
 
     def _of_numbers(self, draw: Draw) -> _Numbers:
         """What hangs on the drawn numbers alone: many questions have few that are different."""
@@ -168,15 +167,16 @@ class Section:
         same = (draw.order,) if hidden else (*draw.texts.values(), draw.order)
         numbers = self._numbers.get(same)
         if numbers is None:
-            asked = [_asked(question, draw, identity).encode() for identity in self._heads]
+            asked = [asked.of(draw) for asked in self._asked]
             solution = question.solution(draw, form="html").encode()
             numbers = self._numbers[same] = _Numbers(safe_utf8(draw.prompt), asked, solution)
         return numbers
 
-    def answers(self, task: MarkedTask, asked: list[bytes]) -> bytes:
+    def _add_answers(self, task: MarkedTask, asked: list[bytes], pieces: list[bytes]) -> None:
         """What was typed, read and found, for each answer; `asked` is what was asked of it."""
         question, verdicts, gists = self._question, task.verdicts, task.gists
-        pieces = [] if question.judges_fields else [_chosen(task).encode()]
+        if not question.judges_fields:
+            pieces.append(_chosen(task).encode())
         sentences = told_once(question, verdicts)
         for identity, wanted in zip(self._heads, asked):
             verdict = verdicts[identity]
@@ -207,7 +207,6 @@ class Section:
                 b'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>%s</bdi></p></div>\n'
                 % safe_utf8(reason)
             )
-        return b"".join(pieces)
 
     def _around_answer(
         self, task: MarkedTask, identity: str, gist: Gist, sentence: str
@@ -287,7 +286,8 @@ def _sum_words(marked: list[MarkedTask], settled: Settled) -> str:
 
 def _tone(task: MarkedTask) -> str:
     """The state of a whole question."""
-    if task.told and any(told.kind == "set_points" for told in task.told):  # the verdicts do not say what counts
+    # then the verdicts do not say what counts
+    if task.told and any(told.kind == "set_points" for told in task.told):
         return "right" if task.points >= task.out_of else "partly" if task.points > 0 else "wrong"
     left_out = task.left_out
     states = {gist.state for identity, gist in task.gists.items() if identity not in left_out} or {"empty"}
@@ -304,17 +304,29 @@ def _read(verdict: Verdict, scale: float) -> str:
     return given if abs(scale - 1) < 1e-9 else f"{given}; in this set each counts {points_text(scale)}"
 
 
-def _asked(question: Question, draw: Draw, identity: str) -> str:
-    """What was asked of an answer, and how far off would have been right."""
-    contract = question.contracts.get(identity)
-    if contract is None or not contract.asked:
-        return ""
-    margin = ""
-    if question.numbers:
-        answer = question.answer(identity)
-        limit = within(answer, draw.keys[answer.place])
-        margin = f"; right {limit}" if limit else ""
-    return f"<div><dt>asked</dt><dd>{safe(contract.asked + margin)}</dd></div>"
+class _Asked:
+    """What was asked of an answer, and how far off would have been right: HTML around that number."""
+
+    def __init__(self, question: Question, identity: str):
+        self._answer: Answer | None = None
+        contract = question.contracts.get(identity)
+        self._before = self._after = b""
+        if contract is None or not contract.asked:
+            return
+        number = margin = ""
+        if question.numbers and (limit := within(question.answer(identity), 1.0)):
+            self._answer = question.answer(identity)
+            number, margin = margin_text(self._answer, 1.0), f"; right {limit}"
+        before, _, after = margin.partition(number) if number else ("", "", "")
+        self._before = b"<div><dt>asked</dt><dd>" + safe_utf8(contract.asked + before)
+        self._after = safe_utf8(after) + b"</dd></div>"
+
+    def of(self, draw: Draw) -> bytes:
+        """The same for the numbers of a draw."""
+        if self._answer is None:
+            return self._before + self._after
+        number = margin_text(self._answer, draw.keys[self._answer.place])
+        return b"%s%s%s" % (self._before, number.encode(), self._after)
 
 
 def _chosen(task: MarkedTask) -> str:

@@ -272,8 +272,6 @@ class _Class:
                 self._look_at(came, row)
                 total += row.points or 0.0
                 reached += (row.points or 0.0) if row.marked else 0.0
-                if row.paged:
-                    self.digests[f"{PAGES}/{page_name(student.id)}"] = row.digest
                 if row.page is not None:
                     (pages / page_name(student.id)).write_bytes(row.page)
                 if self._texts is not None:
@@ -328,6 +326,11 @@ class _Class:
             done = unpacked(packed)
             self._tallies.merge(done.tallies)
             traces.merge(done.traces)
+            self.digests.put_all(
+                (f"{PAGES}/{page_name(came.student.id)}", row.digest)
+                for came, row in zip(block, done.rows)
+                if row.paged
+            )
             yield from zip(block, done.rows, strict=True)
 
     def _blocks(self) -> Iterator[Block]:
