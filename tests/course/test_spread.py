@@ -1,7 +1,9 @@
 """A class marked by one process, all cores, a cluster that loses a worker, after a kill: the same bytes."""
 
+import json
 import os
 import random
+import shutil
 import signal
 import sys
 import time
@@ -17,6 +19,7 @@ from gearlab.course.marking import spread
 from gearlab.course.marking import whole as marking
 from gearlab.course.marking.spread import in_order, workers
 from gearlab.course.marking.whole import mark
+from gearlab.course.report.sample import Sample
 from gearlab.course.roster import Student, read_roster
 
 COUNT = 130
@@ -190,3 +193,44 @@ def _reciprocal(number):
 def test_cores_that_are_none_are_refused():
     with pytest.raises(ValueError, match=r"cores -1: give 1 to 1024"), workers(-1):
         pass
+
+
+def test_what_a_killed_run_left_out_of_the_sample_is_made_again_where_it_is_needed(course, monkeypatch):
+    """Wrong values beyond those that are kept are not made; then those who had the others hand in anew."""
+    monkeypatch.setattr(marking, "LARGE", 10)
+    monkeypatch.setattr(marking, "BLOCK", 10)
+    monkeypatch.setattr(Sample.__init__, "__defaults__", (5, 2**64))
+    came = course / "came"
+    shutil.copytree(came, course / "came before")
+    block_before, worked = marking.mark_block, []
+
+    def stopped(recipe, block):
+        if len(worked) == 10:
+            raise KeyboardInterrupt
+        worked.append(block.name)
+        return block_before(recipe, block)
+
+    monkeypatch.setattr(marking, "mark_block", stopped)
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            marked(course, "anew")
+        for number in range(50, 60):  # nobody of the sixth block has anything wrong any more
+            for path in came.glob(f"*_{number:03d}.json"):
+                data = json.loads(path.read_text(encoding="utf-8"))
+                data["answers"] = {}
+                path.write_text(json.dumps(data), encoding="utf-8")
+        monkeypatch.setattr(marking, "mark_block", block_before)
+        expected = marked(course, "whole")
+        again = []
+
+        def counted(recipe, block):
+            again.append(block.name)
+            return block_before(recipe, block)
+
+        monkeypatch.setattr(marking, "mark_block", counted)
+        assert marked(course, "anew") == expected
+        assert set(again) & set(worked[6:]), "a kept block with too little in it was marked again"
+        assert set(again).isdisjoint(worked[:5]), "others were not"
+    finally:
+        shutil.rmtree(came)
+        (course / "came before").rename(came)

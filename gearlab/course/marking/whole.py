@@ -324,6 +324,10 @@ class _Class:
             begun.put if begun else None,
         ):
             done = unpacked(packed)
+            if not self._tallies.takes(done.tallies):
+                # kept by a run that was killed, and what came for others has changed since
+                block.limits = []
+                done = unpacked(mark_block(told, block))
             self._tallies.merge(done.tallies)
             traces.merge(done.traces)
             self.digests.put_all(
@@ -338,6 +342,7 @@ class _Class:
         for number, student in enumerate(self._roster):
             block.append(self._came(number, student))
             if len(block) == BLOCK:
+                block.limits = self._tallies.limits
                 yield block
                 block = Block()
         if block:

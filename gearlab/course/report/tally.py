@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pickle
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import chain
 from typing import Any, NamedTuple
 
 from gearlab.course.files import one_line
@@ -122,6 +123,11 @@ class Tally:
                     _count(self.minutes[question], row.get("first_right_minutes"))
                     _count(self.tries[question], row.get("first_right_tries"))
 
+    @property
+    def samples(self) -> list[Sample[WrongValue]]:
+        """What was typed wrong, answer by answer."""
+        return [outcome.wrong for outcome in self.outcomes.values()]
+
     def merge(self, other: Tally) -> None:
         """Add the counts of another part of the class, of the same set."""
         self.marked += other.marked
@@ -152,6 +158,25 @@ class SectionTallies:
         for section, tally in self.sections.items():
             if other.sections[section].marked:
                 tally.merge(other.sections[section])
+
+    @property
+    def limits(self) -> list[int]:
+        """From which numbers on wrong values are not drawn, those of a part that is added later included."""
+        return [sample.limit for sample in self._samples()]
+
+    def bounded(self, limits: Iterable[int]) -> SectionTallies:
+        """The same, still empty, without the wrong values beyond the limits of what it will be added to."""
+        for sample, limit in zip(self._samples(), limits):
+            sample.bound = sample.limit = limit
+        return self
+
+    def takes(self, other: SectionTallies) -> bool:
+        """Whether another part may be added: nothing was left out of it that may still be drawn here."""
+        pairs = zip(self._samples(), other._samples(), strict=True)
+        return all(mine.limit <= theirs.bound for mine, theirs in pairs)
+
+    def _samples(self) -> Iterator[Sample[WrongValue]]:
+        return chain.from_iterable(tally.samples for tally in self.sections.values())
 
     @property
     def marked(self) -> int:
