@@ -5,6 +5,7 @@ import os
 import random
 import shutil
 import signal
+import subprocess
 import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -15,7 +16,7 @@ from greenhouse import hand_in, right_answers, write_course
 from gearlab.course.coursekey import make_key, read_key
 from gearlab.course.handout.edition import edition_of
 from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.marking import spread
+from gearlab.course.marking import ready, spread
 from gearlab.course.marking import whole as marking
 from gearlab.course.marking.spread import in_order, workers
 from gearlab.course.marking.whole import mark
@@ -162,6 +163,34 @@ def test_another_recipe_uses_nothing_of_a_killed_one(course, alone, monkeypatch,
     (begun / "recipe.txt").write_text("of another marking")
     (begun / "feedback" / "000.html").write_text("stale")
     assert marked(course, "fresh") == alone
+
+
+def test_processes_come_from_where_the_set_is_worked_out(course, tmp_path):
+    """The server's module has the slips of the set when it is imported; one it cannot read stops nothing."""
+    edition = edition_of(course / "exercises" / "sets" / "homework_1.toml")
+    frozen = read_key(course / "own" / "key").frozen_path(edition.set_name)
+    (tmp_path / "damaged.json").write_text("{")
+    look = """
+from gearlab.course.marking import ready
+from gearlab.course.handout.edition import read_frozen
+from pathlib import Path
+import os, sys
+assert ready.FROZEN not in os.environ
+if sys.argv[1:]:
+    for entry in read_frozen(Path(sys.argv[1])).load().entries:
+        print(entry.question.id, *entry.question._causes)
+"""
+    for place, told in ((frozen, [frozen]), (tmp_path / "damaged.json", []), (tmp_path / "none", [])):
+        run = subprocess.run(
+            [sys.executable, "-c", look, *map(str, told)],
+            env=os.environ | {ready.FROZEN: str(place)},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        lines = [line.split() for line in run.stdout.splitlines()]
+        if told:
+            assert len(lines) == 7 and all(len(line) > 1 for line in lines if line[0] != "direction")
 
 
 def test_results_come_in_order_and_few_blocks_are_under_way():

@@ -22,7 +22,7 @@ from gearlab.course.decisions.marks import out_of, shares
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import Decisions
 from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import file_name
+from gearlab.course.files import file_name, write_new
 from gearlab.course.gradebook import gradebook_line
 from gearlab.course.handout.edition import Edition
 from gearlab.course.handout.sheet import SheetMaker
@@ -287,9 +287,8 @@ class Workshop:
         for own, page in zip(students, self._pages.pages(handed)):
             own.row.digest = hashlib.sha256(page).hexdigest()
             if self.recipe.pages:
-                # not as a new file: a killed marking may have left it
-                with open(f"{self.recipe.pages}/{page_name(own.came.student.id)}", "wb") as file:
-                    file.write(page)
+                # a killed marking may have left it
+                write_new(f"{self.recipe.pages}/{page_name(own.came.student.id)}", page, over=True)
             else:
                 own.row.page = page
 

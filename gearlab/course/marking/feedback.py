@@ -98,7 +98,7 @@ class FeedbackPages:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Numbers:
     """What is the same on the pages of all who have the same numbers: HTML; `asked` answer by answer."""
 
