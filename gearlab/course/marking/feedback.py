@@ -79,8 +79,8 @@ class FeedbackPages:
                 *notes,
                 f"{many} still open: what you wrote is read by people, and not all of it is yet.",
             ]
-        said = [f'<p class="note">{safe(note)}</p>\n' for note in notes]
-        said += _sum_words(marked, settled), _decided(settled.told)
+        remarks = [f'<p class="note">{safe(note)}</p>\n' for note in notes]
+        remarks += _sum_words(marked, settled), _decided(settled.told)
         points, out_of = "no mark", ""
         if settled.points is not None:
             points, out_of = points_text(settled.points), f"of {points_text(settled.out_of)} points"
@@ -92,7 +92,7 @@ class FeedbackPages:
                 "points": points.encode(),
                 "out_of": out_of.encode(),
                 "overview": overview,
-                "notes": "".join(said).encode(),
+                "notes": "".join(remarks).encode(),
                 "questions": questions,
             }
         )

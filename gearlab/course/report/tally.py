@@ -109,10 +109,10 @@ class Tally:
         for task in marked:
             question, step = task.entry.question.id, round((reached - task.points) / self._step)
             for identity, gist in task.plain_gists.items():
-                outcome, how, found = self.outcomes[question, identity], gist.state, gist.found
+                outcome, how, kind = self.outcomes[question, identity], gist.state, gist.found
                 # not "+= 1": a counter asks Python for what it does not hold yet, which is most of a block
                 outcome.halves[step, how] = outcome.halves.get((step, how), 0) + 1
-                outcome.kinds[found] = outcome.kinds.get(found, 0) + 1
+                outcome.kinds[kind] = outcome.kinds.get(kind, 0) + 1
                 if how in ("partly", "wrong"):
                     name = f"{student}\0{question}\0{identity}"
                     outcome.wrong.offer(name, partial(wrong_value, task, identity))

@@ -241,8 +241,7 @@ class Slips:
                 and min(apart(value, number, period), apart(value, -number, period)) <= width
             ]
         else:
-            # first what may be near, by bounds a little too wide: of fifty numbers hardly one is
-            low, high = size - 1.001 * width, size + 1.001 * width
+            low, high = size - 1.001 * width, size + 1.001 * width  # too wide: few of fifty go on
             places = [place for place, number in enumerate(map(abs, numbers)) if low <= number <= high]
             places = [place for place in places if abs(abs(numbers[place]) - size) <= width]
         if not places:
