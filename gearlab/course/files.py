@@ -13,13 +13,15 @@ PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.IGNORECASE)
 
 
-def write_new(path: str, data: bytes) -> None:
+def write_new(path: str, data: bytes, over: bool = False) -> None:
     """Write a file into a folder that is not in its place yet: the short way, for thousands of them.
 
     path: the file; none of that name is there.
     data: what stands in it.
+    over: whether one of that name may be there, and goes.
     """
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o644)
+    how = os.O_TRUNC if over else os.O_EXCL
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | how | getattr(os, "O_BINARY", 0), 0o644)
     try:
         while data:
             data = data[os.write(handle, data) :]
@@ -60,6 +62,14 @@ def safe(text: str) -> str:
     # most texts are numbers: looking is quicker than replacing
     text = steady(text)
     return escape(text) if _MARKUP(text) else text
+
+
+def safe_utf8(text: str) -> bytes:
+    """The same in UTF-8, for pages that are put together from bytes."""
+    # as `safe` has it: nothing has to be replaced in most texts
+    if text.isascii() and text.isprintable() and not _MARKUP(text):
+        return text.encode("ascii")
+    return safe(text).encode("utf-8")
 
 
 # What begins a text that says its own encoding; the longer mark first, as one begins like the other.

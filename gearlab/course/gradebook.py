@@ -15,6 +15,7 @@ from gearlab.writing import write_whole
 
 COLUMNS = ("id", "name", "points", "out of", "comment")
 COMMENT_LENGTH = 500
+_RISKY = frozenset("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")  # how a cell begins that a spreadsheet runs
 
 
 def harmless(text: str) -> str:
@@ -25,19 +26,7 @@ def harmless(text: str) -> str:
     >>> harmless("=1+1"), harmless("Ada")
     ("'=1+1", 'Ada')
     """
-    risky = text.lstrip(" ")[:1] in (
-        "=",
-        "+",
-        "-",
-        "@",
-        "\t",
-        "\r",
-        "\n",
-        "\uff1d",
-        "\uff0b",
-        "\uff0d",
-        "\uff20",
-    )
+    risky = text.lstrip(" ")[:1] in _RISKY
     return "'" * risky + one_line(text)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from gearlab.course.decisions import marks as decidedmarks
 from gearlab.course.decisions import totals as decidedtotals
@@ -16,10 +17,46 @@ from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 from gearlab.practice.answer import Key
 from gearlab.practice.contract import reason_of
-from gearlab.practice.verdict import STATES
+from gearlab.practice.verdict import NAMES, STATES, UNMARKED
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
 EXPRESSIONS_KEPT = 500  # verdicts on typed expressions that are remembered
+GISTS_KEPT = 300  # of the answers of a question
+
+
+# By identity: one that is remembered stands for its verdict in what others remember.
+@dataclass(eq=False)
+class Gist:
+    """What a verdict on an answer comes to wherever it is told, but for what was typed and read.
+
+    A class comes to the same few verdicts, and gradebook, evidence, page and counts all tell them: each is
+    worked out once for all who have it.
+
+    scale: what its points are multiplied with [-].
+    state: as `state` has it.
+    causes: every recognised cause in one line, "" if there is none.
+    """
+
+    verdict: Verdict
+    scale: float
+    state: str
+    causes: str
+
+    @cached_property
+    def found(self) -> tuple[str, str]:
+        """The kind of verdict, and the cause or else the kind in words: what a report counts."""
+        verdict = self.verdict
+        words = self.causes or NAMES[verdict.kind]
+        return verdict.kind, "right with an earlier value carried on" if verdict.carried else words
+
+    @cached_property
+    def lost(self) -> str:
+        """Why it lost points, and what it earned where that is a part of them; "" where there is nothing."""
+        verdict = self.verdict
+        if verdict.right or verdict.open:
+            return ""
+        share, reason = verdict.share, reason_of(verdict, self.causes)
+        return f"{reason} ({100 * share:.0f} %)" if share else reason
 
 
 @dataclass(slots=True)
@@ -49,6 +86,8 @@ class MarkedTask:
     out_of: float = 0.0
     open: float = 0.0
     _keys: dict[str, Key] | None = None
+    _gists: dict[str, Gist] | None = None
+    _remembered: dict[tuple, Gist] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.plain = self.plain or self.verdicts
@@ -60,10 +99,39 @@ class MarkedTask:
         for verdict in self.verdicts.values():
             points += verdict.points
             out_of += verdict.out_of
-            still += verdict.open
+            if verdict.kind == UNMARKED:
+                still += verdict.open
         self.scale = self.entry.scale * self.weight
         self.points, self.out_of = points * self.scale, round(out_of * self.scale, 9)
         self.open = still * self.scale
+        self._gists = None
+
+    @property
+    def gists(self) -> dict[str, Gist]:
+        """What each verdict comes to."""
+        if self._gists is None:
+            self._gists = {identity: self._gist(identity, it) for identity, it in self.verdicts.items()}
+        return self._gists
+
+    @property
+    def plain_gists(self) -> dict[str, Gist]:
+        """The same of the verdicts without what people granted or took."""
+        if self.plain is self.verdicts:
+            return self.gists
+        return {identity: self._gist(identity, it) for identity, it in self.plain.items()}
+
+    def _gist(self, identity: str, verdict: Verdict) -> Gist:
+        # all of the verdict but what was read, which is everybody's own, and its sentence, which follows
+        same = (
+            *(identity, verdict.kind, verdict.right, verdict.points, verdict.out_of, self.scale),
+            *(verdict.causes, verdict.carried, verdict.note),
+        )
+        gist = self._remembered.get(same)
+        if gist is None:
+            causes = _cause_words(self.entry.question, identity, verdict)
+            gist = Gist(verdict, self.scale, state(verdict), causes)
+            self._remembered[same] = gist
+        return gist
 
     @property
     def keys(self) -> dict[str, Key]:
@@ -104,6 +172,9 @@ class Marker:
         self._decisions = decisions
         self._reasons = reasons
         self._expressions: Remembered[Judged] = Remembered(EXPRESSIONS_KEPT)
+        self._gists: dict[str, Remembered[Gist]] = {
+            entry.question.id: Remembered(GISTS_KEPT) for entry in maker.set.entries
+        }
 
     def mark(self, student: str, hand_in: HandIn, sheet: str = "") -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
@@ -125,14 +196,14 @@ class Marker:
         for entry in self._maker.set.entries:
             question = entry.question
             judge = self._of_all if question.same_for_all else self._of_one
-            drawn = self._maker.draws(entry, sheets)
+            drawn, gists = self._maker.draws(entry, sheets), self._gists[question.id]
             for (student, hand_in, _), draw, tasks in zip(came, drawn, marked):
                 typed = hand_in.answers.get(question.id, {})
                 texts = question.as_typed({identity: text or "" for identity, text in typed.items()})
                 read, verdicts = judge(question, draw, texts)
                 if question.for_people and self._reasons is not None:
                     verdicts = self._reasons.judged(student, question, texts, verdicts)
-                tasks.append(MarkedTask(entry, draw, texts, read, verdicts))
+                tasks.append(MarkedTask(entry, draw, texts, read, verdicts, _remembered=gists))
         if self._decisions:
             for student, tasks in zip(students, marked):
                 self._decide_for(student, tasks)
@@ -216,15 +287,19 @@ def cause_words(task: MarkedTask, identity: str) -> str:
 
     Several findings of a design hold all at once.
     """
-    causes = task.verdicts[identity].causes
+    return _cause_words(task.entry.question, identity, task.verdicts[identity])
+
+
+def _cause_words(question: Question, identity: str, verdict: Verdict) -> str:
+    causes = verdict.causes
     if not causes:
         return ""
-    if task.entry.question.kind == "choice":  # an option's text alone does not say what is the matter with it
+    if question.kind == "choice":  # an option's text alone does not say what is the matter with it
         titles = [f"“{c.title}” was chosen" if c.name.startswith("option ") else c.title for c in causes]
     else:
         titles = [cause.title for cause in causes]
-    if not task.entry.question.judges_fields and len(titles) > 1:
-        head = f"{task.entry.question.answer(identity).label}: "
+    if not question.judges_fields and len(titles) > 1:
+        head = f"{question.answer(identity).label}: "
         return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])
     return " or ".join(titles)
 
@@ -234,27 +309,16 @@ def comment(marked: list[MarkedTask]) -> str:
     counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
     lost = []
     for number, task in enumerate(marked, start=1):
-        decided = dict.fromkeys(told.title.lower() for told in task.told)
-        for identity, verdict in task.verdicts.items():
-            if identity not in task.left_out:
-                counts[state(verdict)] += 1
+        decided = [told.title.lower() for told in task.told]
+        gists = [gist for identity, gist in task.gists.items() if identity not in task.left_out]
+        for gist in gists:
+            counts[gist.state] += 1
         missing = task.out_of - task.points - task.open
         if missing > 0.005:
-            causes = [
-                _lost(task, identity)
-                for identity, verdict in task.verdicts.items()
-                if not (verdict.right or verdict.open) and identity not in task.left_out
-            ]
-            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
+            why = dict.fromkeys([*decided, *[gist.lost for gist in gists if gist.lost]])
+            lost.append(f"{number}: -{points_text(missing)} {', '.join(why)}")
         elif decided:
-            lost.append(f"{number}: {', '.join(decided)}")
+            lost.append(f"{number}: {', '.join(dict.fromkeys(decided))}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
     return summary + ("; " + "; ".join(lost) if lost else "")
-
-
-def _lost(task: MarkedTask, identity: str) -> str:
-    """Why an answer lost points, and what it earned where that is a part of them."""
-    verdict = task.verdicts[identity]
-    share, reason = verdict.share, reason_of(verdict, cause_words(task, identity))
-    return f"{reason} ({100 * share:.0f} %)" if share else reason

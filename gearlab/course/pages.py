@@ -106,6 +106,7 @@ class Frame:
     def __init__(self, template: str, slots: tuple[str, ...], **fields):
         text = page(template, **fields, **{slot: Markup(f"\0{slot}\0") for slot in slots})
         self._pieces = text.split("\0")
+        self._utf8 = [piece.encode("utf-8") for piece in self._pieces]
         unknown = set(self._pieces[1::2]) ^ set(slots)
         if unknown:
             raise ValueError(f"template {template}: slots {', '.join(sorted(unknown))} do not stand in it")
@@ -118,3 +119,19 @@ class Frame:
         pieces = self._pieces.copy()
         pieces[1::2] = [values[slot] for slot in pieces[1::2]]
         return "".join(pieces)
+
+    def fill_utf8(self, values: dict[str, bytes]) -> bytes:
+        """The same in UTF-8, from pieces in UTF-8: what many pages have in common is encoded once."""
+        pieces = self._utf8.copy()
+        pieces[1::2] = [values[slot] for slot in self._pieces[1::2]]
+        return b"".join(pieces)
+
+    def between(self, values: dict[str, bytes]) -> list[bytes]:
+        """What stands before, between and after the slots that are still open when these are filled."""
+        between = [self._utf8[0]]
+        for slot, fixed in zip(self._pieces[1::2], self._utf8[2::2]):
+            if slot in values:
+                between[-1] += values[slot] + fixed
+            else:
+                between.append(fixed)
+        return between

@@ -30,6 +30,7 @@ __all__ = [
     "choice_contract",
     "design_contract",
     "expression_contract",
+    "margin_text",
     "number_contract",
     "precision",
     "reason_of",
@@ -289,7 +290,12 @@ def within(answer: Answer, key: float) -> str:
     if _exact(answer):
         return ""
     unit = f" {written(answer.unit)}" if answer.unit else ""
-    return f"within {number_text(answer.allowed(key), 3)}{unit}"
+    return f"within {margin_text(answer, key)}{unit}"
+
+
+def margin_text(answer: Answer, key: float) -> str:
+    """The number in that [unit asked]."""
+    return number_text(answer.allowed(key), 3)
 
 
 def reason_of(verdict: Verdict, causes: str) -> str:

@@ -49,7 +49,7 @@ def message(*parts: str | int) -> bytes:
 
 @lru_cache(maxsize=1024)
 def beginning(*parts: str | int) -> bytes:
-    """The same, for what many messages begin with."""
+    """The same, for what many messages have in common: the question, or the student."""
     return message(*parts)
 
 

@@ -318,6 +318,8 @@ def unknown(question: Question, answer: Answer) -> str:
 def told_once(question: Question, verdicts: Mapping[str, Verdict]) -> dict[str, str]:
     """The sentences of verdicts that are read one after the other: a way that two share is told once."""
     sentences = {identity: verdict.sentence for identity, verdict in verdicts.items()}
+    if len(verdicts) == 1:
+        return sentences
     unknown_ones = [identity for identity, verdict in verdicts.items() if verdict.kind == "not recognised"]
     before: list[Answer] = []
     for identity in unknown_ones if len(unknown_ones) > 1 else ():

@@ -184,7 +184,7 @@ class Question:
         else:
             if len(key) < 8:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
-            about = beginning("hand-out", str(set), self.id, self.version) + message(
+            about = beginning("hand-out", str(set), self.id, self.version) + beginning(
                 str(student), int(number)
             )
         for attempt in range(MOST_TRIES):

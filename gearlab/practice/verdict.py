@@ -91,6 +91,9 @@ class Cause:
     step: str = ""
     rule: str = ""
 
+    def __hash__(self) -> int:
+        return hash(self.sentence)  # which is remembered: verdicts are looked up by their causes all the time
+
 
 @dataclass(frozen=True, slots=True)
 class Award:

@@ -1,8 +1,11 @@
 """A class marked by one process, all cores, a cluster that loses a worker, after a kill: the same bytes."""
 
+import json
 import os
 import random
+import shutil
 import signal
+import subprocess
 import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -13,10 +16,11 @@ from greenhouse import hand_in, right_answers, write_course
 from gearlab.course.coursekey import make_key, read_key
 from gearlab.course.handout.edition import edition_of
 from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.marking import spread
+from gearlab.course.marking import ready, spread
 from gearlab.course.marking import whole as marking
 from gearlab.course.marking.spread import in_order, workers
 from gearlab.course.marking.whole import mark
+from gearlab.course.report.sample import Sample
 from gearlab.course.roster import Student, read_roster
 
 COUNT = 130
@@ -161,6 +165,34 @@ def test_another_recipe_uses_nothing_of_a_killed_one(course, alone, monkeypatch,
     assert marked(course, "fresh") == alone
 
 
+def test_processes_come_from_where_the_set_is_worked_out(course, tmp_path):
+    """The server's module has the slips of the set when it is imported; one it cannot read stops nothing."""
+    edition = edition_of(course / "exercises" / "sets" / "homework_1.toml")
+    frozen = read_key(course / "own" / "key").frozen_path(edition.set_name)
+    (tmp_path / "damaged.json").write_text("{")
+    look = """
+from gearlab.course.marking import ready
+from gearlab.course.handout.edition import read_frozen
+from pathlib import Path
+import os, sys
+assert ready.FROZEN not in os.environ
+if sys.argv[1:]:
+    for entry in read_frozen(Path(sys.argv[1])).load().entries:
+        print(entry.question.id, *entry.question._causes)
+"""
+    for place, told in ((frozen, [frozen]), (tmp_path / "damaged.json", []), (tmp_path / "none", [])):
+        run = subprocess.run(
+            [sys.executable, "-c", look, *map(str, told)],
+            env=os.environ | {ready.FROZEN: str(place)},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        lines = [line.split() for line in run.stdout.splitlines()]
+        if told:
+            assert len(lines) == 7 and all(len(line) > 1 for line in lines if line[0] != "direction")
+
+
 def test_results_come_in_order_and_few_blocks_are_under_way():
     """However long each takes; a block that fails tells its error, and the rest is not begun."""
     taken = []
@@ -190,3 +222,44 @@ def _reciprocal(number):
 def test_cores_that_are_none_are_refused():
     with pytest.raises(ValueError, match=r"cores -1: give 1 to 1024"), workers(-1):
         pass
+
+
+def test_what_a_killed_run_left_out_of_the_sample_is_made_again_where_it_is_needed(course, monkeypatch):
+    """Wrong values beyond those that are kept are not made; then those who had the others hand in anew."""
+    monkeypatch.setattr(marking, "LARGE", 10)
+    monkeypatch.setattr(marking, "BLOCK", 10)
+    monkeypatch.setattr(Sample.__init__, "__defaults__", (5, 2**64))
+    came = course / "came"
+    shutil.copytree(came, course / "came before")
+    block_before, worked = marking.mark_block, []
+
+    def stopped(recipe, block):
+        if len(worked) == 10:
+            raise KeyboardInterrupt
+        worked.append(block.name)
+        return block_before(recipe, block)
+
+    monkeypatch.setattr(marking, "mark_block", stopped)
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            marked(course, "anew")
+        for number in range(50, 60):  # nobody of the sixth block has anything wrong any more
+            for path in came.glob(f"*_{number:03d}.json"):
+                data = json.loads(path.read_text(encoding="utf-8"))
+                data["answers"] = {}
+                path.write_text(json.dumps(data), encoding="utf-8")
+        monkeypatch.setattr(marking, "mark_block", block_before)
+        expected = marked(course, "whole")
+        again = []
+
+        def counted(recipe, block):
+            again.append(block.name)
+            return block_before(recipe, block)
+
+        monkeypatch.setattr(marking, "mark_block", counted)
+        assert marked(course, "anew") == expected
+        assert set(again) & set(worked[6:]), "a kept block with too little in it was marked again"
+        assert set(again).isdisjoint(worked[:5]), "others were not"
+    finally:
+        shutil.rmtree(came)
+        (course / "came before").rename(came)

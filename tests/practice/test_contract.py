@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from gearlab.course.marks import MarkedTask, _lost
+from gearlab.course.marks import MarkedTask
 from gearlab.practice import Verdict, check_bank, load_bank
 from gearlab.practice.contract import Contract, choice_contract, rules, share_text, why
 from gearlab.practice.formulas.expression import compile_formula
@@ -333,7 +333,7 @@ def test_each_share_has_its_reason(bank_of):
     question = load_bank(bank_of())["q"]
     draw = question.draw("x", 0)
     lost = [
-        _lost(MarkedTask(Entry(question), draw, {}, {}, {"pitch_diameter": row[0]}, 0.0), "pitch_diameter")
+        MarkedTask(Entry(question), draw, {}, {}, {"pitch_diameter": row[0]}).gists["pitch_diameter"].lost
         for row in rows[4:]
     ]
     assert lost == [

@@ -117,13 +117,20 @@ def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
     ValueError if the frozen copy is damaged.
     """
     path = key.frozen_path(set_name)
-    if not path.is_file():
-        return None
+    return read_frozen(path, set_name) if path.is_file() else None
+
+
+def read_frozen(path: Path, set_name: str = "") -> Edition:
+    """The edition in a frozen copy.
+
+    set_name: the set that it must be of; "" for any.
+    ValueError if the frozen copy is damaged.
+    """
     try:
         frozen = _Frozen.model_validate_json(path.read_bytes())
     except ValidationError:
         frozen = None
-    if frozen is None or frozen.gearlab != "frozen set" or frozen.set != set_name:
+    if frozen is None or frozen.gearlab != "frozen set" or set_name not in ("", frozen.set):
         raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
     if frozen.set_file not in frozen.files:
         raise ValueError(f"frozen set {path}: its set is missing; bring back the copy that hand-out wrote")

@@ -104,4 +104,7 @@ class SheetMaker:
 
 def shown_givens(task: Task | MarkedTask) -> dict[str, str]:
     """The givens as they stand on the sheet; an expression question shows symbols, no numbers."""
-    return {name: task.draw.texts[name] for name in task.entry.question.shown_names}
+    texts, shown = task.draw.texts, task.entry.question.shown_names
+    if len(texts) == len(shown):  # nothing is hidden, in most questions
+        return texts
+    return {name: texts[name] for name in shown}

@@ -7,9 +7,11 @@ cluster give the same bytes.
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import pickle
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import blake2b
@@ -20,7 +22,7 @@ from gearlab.course.decisions.marks import out_of, shares
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import Decisions
 from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import file_name
+from gearlab.course.files import file_name, write_new
 from gearlab.course.gradebook import gradebook_line
 from gearlab.course.handout.edition import Edition
 from gearlab.course.handout.sheet import SheetMaker
@@ -90,7 +92,12 @@ class Came:
 
 
 class Block(list[Came]):
-    """Students who are marked together."""
+    """Students who are marked together.
+
+    limits: of the wrong values that are counted by now (`SectionTallies.limits`): those beyond are not made.
+    """
+
+    limits: list[int] = []
 
     @cached_property
     def name(self) -> str:
@@ -196,10 +203,18 @@ class Workshop:
         """Counts of nobody yet."""
         return SectionTallies(self.set, self.recipe.sections, self.out_of)
 
-    def mark(self, block: Iterable[Came]) -> Done:
-        """Mark a block, each step for all of its students: so it is much quicker than student by student."""
-        students = self._settled(list(block))
-        done = Done([own.row for own in students], self.counts(), Traces(self.set))
+    def mark(self, block: Iterable[Came], limits: Iterable[int] = ()) -> Done:
+        """Mark a block, each step for all of its students: so it is much quicker than student by student.
+
+        limits: see `Block`.
+        """
+        with _all_kept():
+            return self._marked(list(block), limits)
+
+    def _marked(self, block: list[Came], limits: Iterable[int]) -> Done:
+        students = self._settled(block)
+        counts = self.counts().bounded(limits)
+        done = Done([own.row for own in students], counts, Traces(self.set))
         for own in students:
             self._count(own, done)
         for own in students:
@@ -269,15 +284,25 @@ class Workshop:
         handed = [
             Handed(own.came.student, own.packet, own.marked, own.remarks, own.settled) for own in students
         ]
-        for own, text in zip(students, self._pages.pages(handed)):
-            page = text.encode("utf-8")
+        for own, page in zip(students, self._pages.pages(handed)):
             own.row.digest = hashlib.sha256(page).hexdigest()
             if self.recipe.pages:
-                # not as a new file: a killed marking may have left it
-                with open(f"{self.recipe.pages}/{page_name(own.came.student.id)}", "wb") as file:
-                    file.write(page)
+                # a killed marking may have left it
+                write_new(f"{self.recipe.pages}/{page_name(own.came.student.id)}", page, over=True)
             else:
                 own.row.page = page
+
+
+@contextmanager
+def _all_kept() -> Iterator[None]:
+    """Nothing is looked for that nobody has any more: all of a block is there until it is done."""
+    before = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if before:
+            gc.enable()
 
 
 def page_name(identity: str) -> str:
@@ -302,7 +327,7 @@ def mark_block(told: bytes, block: Block) -> bytes:
     """
     if told not in _serving:  # the first block of it
         serve(told, Workshop(pickle.loads(told)))
-    return pickle.dumps(_serving[told].mark(block))
+    return pickle.dumps(_serving[told].mark(block, block.limits))
 
 
 def unpacked(done: bytes) -> Done:

@@ -7,10 +7,10 @@ from pydantic_core import to_json
 from gearlab.course.decisions.marks import Told
 from gearlab.course.decisions.totals import Settled
 from gearlab.course.handout.sheet import shown_givens
-from gearlab.course.marks import MarkedTask
+from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.shelf import Remembered
+from gearlab.practice import Question
 from gearlab.practice.answer import Key
-from gearlab.practice.verdict import Verdict
 
 MADE_KEPT = 1000  # pieces of records that are remembered: 1 MB
 
@@ -23,7 +23,7 @@ class Records:
     """
 
     def __init__(self) -> None:
-        self._heads: dict[tuple[str, str], bytes] = {}
+        self._heads: dict[str, list[bytes]] = {}
         self._numbers: Remembered[list[bytes]] = Remembered(MADE_KEPT)
         self._outcomes: Remembered[bytes] = Remembered(MADE_KEPT)
 
@@ -33,29 +33,35 @@ class Records:
         lines = []
         for task in marked:
             question, texts = task.entry.question, task.texts
-            for answer, numbers in zip(question.answers, self._of_numbers(task)):
-                verdict = task.verdicts[answer.id]
+            heads, gists = self._heads.get(question.id) or self._heads_of(question), task.gists
+            for answer, head, numbers in zip(question.answers, heads, self._of_numbers(task)):
+                gist = gists[answer.id]
                 typed = to_json(question.typed(texts, answer.id))
-                read = to_json(verdict.read.removeprefix("read as "))
-                more: dict[str, Any] = {}
-                if decided := [_told(told) for told in task.told_of(answer.id)]:
-                    more["decided"] = decided
-                if "reason" in texts:
-                    more["reason"] = texts["reason"]
+                read = to_json(task.verdicts[answer.id].read.removeprefix("read as "))
+                outcome = self._outcomes.get((gist,)) or self._of_verdict(gist)
+                more = self._more(task, answer.id) if task.told or "reason" in texts else b""
                 lines.append(
-                    b'%s%s%s,"typed":%s,"read":%s,%s%s}'
-                    % (
-                        *(who, self._head(question, answer), numbers, typed, read),
-                        *(self._of_verdict(verdict, task.scale), b"," + to_json(more)[1:-1] if more else b""),
-                    )
+                    b'%s%s%s,"typed":%s,"read":%s,%s%s}' % (who, head, numbers, typed, read, outcome, more)
                 )
-            lines += [self._decided(to_json(student), told) for told in task.told_of()]
+            if task.told:
+                lines += [self._decided(to_json(student), told) for told in task.told_of()]
         return lines
+
+    @staticmethod
+    def _more(task: MarkedTask, identity: str) -> bytes:
+        """What few records have: what was decided about the answer, and the student's own reason."""
+        more: dict[str, Any] = {}
+        if decided := [_told(told) for told in task.told_of(identity)]:
+            more["decided"] = decided
+        if "reason" in task.texts:
+            more["reason"] = task.texts["reason"]
+        return b"," + to_json(more)[1:-1] if more else b""
 
     def _of_numbers(self, task: MarkedTask) -> list[bytes]:
         """What the records of a question tell of the numbers drawn, answer by answer."""
         question, draw = task.entry.question, task.draw
-        same = question.id, *draw.texts.values(), draw.order
+        # the numbers of an expression question are shown nowhere
+        same = (question.id, *(() if question.same_for_all else draw.texts.values()), draw.order)
         lines = self._numbers.get(same)
         if lines is None:
             givens = shown_givens(task)
@@ -65,28 +71,18 @@ class Records:
             ]
         return lines
 
-    def _of_verdict(self, verdict: Verdict, scale: float) -> bytes:
+    def _of_verdict(self, gist: Gist) -> bytes:
         """What a record tells of a verdict."""
-        same = (
-            verdict.kind,
-            verdict.points,
-            verdict.out_of,
-            scale,
-            verdict.causes,
-            verdict.carried,
-            verdict.note,
-        )
-        outcome = self._outcomes.get(same)
-        if outcome is None:
-            record = {
-                "verdict": verdict.kind,
-                "causes": [cause.name for cause in verdict.causes],
-                "carried": verdict.carried,
-                "note": verdict.note,
-                "points": round(verdict.points * scale, 6),
-                "out_of": round(verdict.out_of * scale, 6),
-            }
-            outcome = self._outcomes[same] = to_json(record)[1:-1]
+        verdict, scale = gist.verdict, gist.scale
+        record = {
+            "verdict": verdict.kind,
+            "causes": [cause.name for cause in verdict.causes],
+            "carried": verdict.carried,
+            "note": verdict.note,
+            "points": round(verdict.points * scale, 6),
+            "out_of": round(verdict.out_of * scale, 6),
+        }
+        outcome = self._outcomes[gist,] = to_json(record)[1:-1]
         return outcome
 
     def settled(self, student: str, settled: Settled, marked: bool) -> list[bytes]:
@@ -106,19 +102,20 @@ class Records:
             record["out_of"] = out_of
         return b'{"student":' + who + b"," + to_json(record)[1:]
 
-    def _head(self, question, answer) -> bytes:
-        """What is the same in everybody's record of an answer."""
-        place = question.id, answer.id
-        if place not in self._heads:
-            head = {
+    def _heads_of(self, question: Question) -> list[bytes]:
+        """What is the same in everybody's records of a question, answer by answer."""
+        heads = [
+            {
                 "question": question.id,
                 "version": question.version,
                 "answer": answer.id,
                 "asked": answer.label,
                 "unit": answer.unit,
             }
-            self._heads[place] = b"," + to_json(head)[1:-1] + b","
-        return self._heads[place]
+            for answer in question.answers
+        ]
+        self._heads[question.id] = [b"," + to_json(head)[1:-1] + b"," for head in heads]
+        return self._heads[question.id]
 
     @staticmethod
     def _keys(keys: dict[str, Key]) -> list[tuple[float | str, float | None]]:

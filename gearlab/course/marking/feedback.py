@@ -7,14 +7,15 @@ from markupsafe import Markup
 
 from gearlab.course.decisions.marks import Told
 from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import one_line, safe
+from gearlab.course.files import one_line, safe, safe_utf8
 from gearlab.course.gradebook import points_text
-from gearlab.course.marks import MarkedTask, cause_words, state
+from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, HomeworkSet, Question, SetEntry
-from gearlab.practice.contract import rules, why, within
+from gearlab.practice.answer import Answer
+from gearlab.practice.contract import margin_text, rules, why, within
 from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
 from gearlab.theory.units import written
@@ -42,7 +43,7 @@ class Handed:
 
 
 class FeedbackPages:
-    """Writes the feedback pages of a set.
+    """Writes the feedback pages of a set, in UTF-8: what is the same on many pages is encoded once.
 
     homework: the set, from the edition that was handed out.
     """
@@ -58,52 +59,52 @@ class FeedbackPages:
         )
         self._sections = [Section(*numbered) for numbered in enumerate(homework.entries, start=1)]
 
-    def pages(self, handed: Sequence[Handed]) -> Iterator[str]:
+    def pages(self, handed: Sequence[Handed]) -> Iterator[bytes]:
         """The page of each student; made question by question, as `Marker.mark_all` marks."""
-        overviews: list[list[str]] = [[] for _ in handed]
-        sections: list[list[str]] = [[] for _ in handed]
+        overviews: list[list[bytes]] = [[] for _ in handed]
+        sections: list[list[bytes]] = [[] for _ in handed]
         for place, section in enumerate(self._sections):
             for own, overview, pieces in zip(handed, overviews, sections):
                 if own.marked:
-                    task = own.marked[place]
-                    tone = _tone(task)
-                    overview.append(section.line(task, tone))
-                    pieces.append(section.filled(task, tone))
+                    overview.append(section.fill(own.marked[place], pieces))
         for own, overview, pieces in zip(handed, overviews, sections):
-            yield self._filled(own, "".join(overview), "".join(pieces))
+            yield self._filled(own, b"".join(overview), b"".join(pieces))
 
-    def _filled(self, own: Handed, overview: str, questions: str) -> str:
+    def _filled(self, own: Handed, overview: bytes, questions: bytes) -> bytes:
         student, marked, settled, notes = own.student, own.marked, own.settled, own.notes
-        if open_ := sum(task.open for task in marked):
+        if open_ := sum([task.open for task in marked]):
             left = points_text(open_)
             many = f"{left} point{' is' if left == '1' else 's are'}"
             notes = [
                 *notes,
                 f"{many} still open: what you wrote is read by people, and not all of it is yet.",
             ]
-        return self._page.fill(
+        remarks = [f'<p class="note">{safe(note)}</p>\n' for note in notes]
+        remarks += _sum_words(marked, settled), _decided(settled.told)
+        points, out_of = "no mark", ""
+        if settled.points is not None:
+            points, out_of = points_text(settled.points), f"of {points_text(settled.out_of)} points"
+        return self._page.fill_utf8(
             {
-                "who": safe(student.name or student.id),
-                "id": safe(student.id),
-                "packet": own.packet,
-                "points": "no mark" if settled.points is None else points_text(settled.points),
-                "out_of": "" if settled.points is None else f"of {points_text(settled.out_of)} points",
+                "who": safe_utf8(student.name or student.id),
+                "id": safe_utf8(student.id),
+                "packet": own.packet.encode(),
+                "points": points.encode(),
+                "out_of": out_of.encode(),
                 "overview": overview,
-                "notes": "".join(f'<p class="note">{safe(note)}</p>\n' for note in notes)
-                + _sum_words(marked, settled)
-                + _decided(settled.told),
+                "notes": "".join(remarks).encode(),
                 "questions": questions,
             }
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Numbers:
-    """What is the same on the pages of all who have the same numbers: HTML."""
+    """What is the same on the pages of all who have the same numbers: HTML; `asked` answer by answer."""
 
-    prompt: str
-    asked: dict[str, str]
-    solution: str
+    prompt: bytes
+    asked: list[bytes]
+    solution: bytes
 
 
 class Section:
@@ -124,97 +125,110 @@ class Section:
             answer.id: safe(answer.label + (f", in {_spelled(answer.unit)}" if answer.unit else ""))
             for answer in entry.question.answers
         }
+        self._asked = [_Asked(entry.question, identity) for identity in self._heads]
         self._numbers: Remembered[_Numbers] = Remembered(MADE_KEPT)
-        self._around: Remembered[tuple[str, str]] = Remembered(MADE_KEPT)
+        self._around: Remembered[tuple[bytes, bytes]] = Remembered(MADE_KEPT)
+        self._outlines: Remembered[tuple[bytes, list[bytes]]] = Remembered(MADE_KEPT)
 
-    def line(self, task: MarkedTask, tone: str) -> str:
-        """The question in the overview of a page."""
-        return (
-            f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
-            f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}: {_reached(task.points, task.open)} of'
-            f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
-        )
-
-    def filled(self, task: MarkedTask, tone: str) -> str:
-        """The section of one student."""
+    def fill(self, task: MarkedTask, pieces: list[bytes]) -> bytes:
+        """Add the section of one student to the pieces of a page; its line in the overview."""
+        line, (before, decided, answers, solution, after) = self._outline(task)
         numbers = self._of_numbers(task.draw)
-        return self._frame.fill(
-            {
-                "points": _reached(task.points, task.open),
-                "out_of": points_text(task.out_of),
-                "decided": _spread(task) + _decided(task.told_of()),
-                "open": "" if tone == "right" else " open",
-                "prompt": numbers.prompt,
-                "answers": self.answers(task, numbers.asked),
-                "solution": numbers.solution,
-            }
-        )
+        pieces += before, numbers.prompt, decided
+        if task.told or task.weight != 1.0:
+            pieces.append(f"{_spread(task)}{_decided(task.told_of())}".encode())
+        pieces.append(answers)
+        self._add_answers(task, numbers.asked, pieces)
+        pieces += solution, numbers.solution, after
+        return line
+
+    def _outline(self, task: MarkedTask) -> tuple[bytes, list[bytes]]:
+        """The line in the overview, and the section without prompt, decisions, answers and solution."""
+        tone = _tone(task)
+        same = tone, task.points, task.open, task.out_of, bool(task.told)
+        outline = self._outlines.get(same)
+        if outline is None:
+            reached, out_of = _reached(task.points, task.open), points_text(task.out_of)
+            line = (
+                f'<li class="{tone}"><a href="#q{self._number}"><span class="sign"'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {self._number}: {reached} of'
+                f" {out_of}{' (decided)' if task.told else ''}</a></li>"
+            )
+            shut = b"" if tone == "right" else b" open"
+            values = {"points": reached.encode(), "out_of": out_of.encode(), "open": shut}
+            outline = self._outlines[same] = line.encode(), self._frame.between(values)
+        return outline
 
     def _of_numbers(self, draw: Draw) -> _Numbers:
         """What hangs on the drawn numbers alone: many questions have few that are different."""
-        same = (*draw.texts.values(), draw.order)
+        question = self._question
+        # numbers of an expression question are shown nowhere but in a prompt that asks for them
+        hidden = question.same_for_all and "{" not in question.table.prompt
+        same = (draw.order,) if hidden else (*draw.texts.values(), draw.order)
         numbers = self._numbers.get(same)
         if numbers is None:
-            question = self._question
-            asked = {identity: _asked(question, draw, identity) for identity in self._heads}
-            numbers = _Numbers(safe(draw.prompt), asked, question.solution(draw, form="html"))
-            self._numbers[same] = numbers
+            asked = [asked.of(draw) for asked in self._asked]
+            solution = question.solution(draw, form="html").encode()
+            numbers = self._numbers[same] = _Numbers(safe_utf8(draw.prompt), asked, solution)
         return numbers
 
-    def answers(self, task: MarkedTask, asked: dict[str, str]) -> str:
+    def _add_answers(self, task: MarkedTask, asked: list[bytes], pieces: list[bytes]) -> None:
         """What was typed, read and found, for each answer; `asked` is what was asked of it."""
-        question = self._question
-        pieces = [] if question.judges_fields else [_chosen(task)]
-        sentences = told_once(question, task.verdicts)
-        for identity in self._heads:
-            verdict, told = task.verdicts[identity], task.told_of(identity)
-            before, after = self._around_answer(task, identity, verdict, sentences[identity])
+        question, verdicts, gists = self._question, task.verdicts, task.gists
+        if not question.judges_fields:
+            pieces.append(_chosen(task).encode())
+        sentences = told_once(question, verdicts)
+        for identity, wanted in zip(self._heads, asked):
+            verdict = verdicts[identity]
+            before, after = self._around_answer(task, identity, gists[identity], sentences[identity])
             pieces.append(before)
             if verdict.kind == "not answered" or not question.judges_fields:
-                if asked[identity]:
-                    pieces.append(f"<dl>{asked[identity]}</dl>\n")
+                if wanted:
+                    pieces.append(b"<dl>%s</dl>\n" % wanted)
             else:
-                shape, own, read = "", safe(_typed(task, identity)), ""
+                shape, read = b"", b""
                 if question.echoes and verdict.read:
-                    read = f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
+                    read = b"<dt>read as</dt><dd>%s</dd>" % safe_utf8(verdict.read.removeprefix("read as "))
                 if question.prose:
-                    shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
+                    shape, own = b' class="prose"', _lines(task.texts.get(identity, "")).encode()
+                else:
+                    own = safe_utf8(_typed(task, identity))
                 pieces.append(
-                    f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked[identity]}</dl>\n"
+                    b"<dl%s><dt>you answered</dt><dd><bdi>%s</bdi></dd>%s%s</dl>\n"
+                    % (shape, own, read, wanted)
                 )
-            pieces.append(f"{after}{_decided(told)}</div>\n" if told else f"{after}</div>\n")
+            pieces.append(after)
+            if task.told:
+                pieces.append(_decided(task.told_of(identity)).encode())
+            pieces.append(b"</div>\n")
         reason = task.texts.get("reason")
         if reason and reason.strip():
             pieces.append(
-                '<div class="answer empty"><h3>your reason</h3><p'
-                f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
+                b'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>%s</bdi></p></div>\n'
+                % safe_utf8(reason)
             )
-        return "".join(pieces)
 
     def _around_answer(
-        self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str
-    ) -> tuple[str, str]:
+        self, task: MarkedTask, identity: str, gist: Gist, sentence: str
+    ) -> tuple[bytes, bytes]:
         """What stands before and after an answer as typed: a class comes to the same few verdicts."""
         full, left_out = task.plain[identity].right, identity in task.left_out
-        same = (
-            *(identity, verdict.kind, verdict.right, verdict.points, verdict.out_of, task.scale),
-            *(sentence, verdict.causes, full, left_out),
-        )
+        same = gist, sentence, full, left_out
         around = self._around.get(same)
         if around is None:
-            around = (
-                self._head(identity, verdict, task.scale, full, left_out),
-                self._told(task, identity, verdict, sentence),
+            around = self._around[same] = (
+                self._head(identity, gist, full, left_out).encode(),
+                self._told(gist, sentence, left_out).encode(),
             )
-            self._around[same] = around
         return around
 
-    def _head(self, identity: str, verdict: Verdict, scale: float, full: bool, left_out: bool) -> str:
+    def _head(self, identity: str, gist: Gist, full: bool, left_out: bool) -> str:
         """The line of an answer: its name, what was found, its points.
 
         full: whether it was right before anything was decided.
         """
-        tone = "empty" if left_out else state(verdict)
+        verdict, scale = gist.verdict, gist.scale
+        tone = "empty" if left_out else gist.state
         name = (NAMES if self._question.judges_fields else CONDITION_NAMES)[verdict.kind]
         if left_out:
             name = "left out"
@@ -226,16 +240,16 @@ class Section:
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
         )
 
-    def _told(self, task: MarkedTask, identity: str, verdict: Verdict, sentence: str) -> str:
+    def _told(self, gist: Gist, sentence: str, left_out: bool) -> str:
         """What was found in an answer, and why it lost points."""
-        question, pieces = self._question, []
+        question, verdict, pieces = self._question, gist.verdict, []
         if not question.judges_fields:
             sentence = sentence.removeprefix("Met.").strip()
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
-        lost = why(verdict, cause_words(task, identity))
-        if question.for_people and identity not in task.left_out:
-            lost = _read(verdict, task.scale)
+        lost = why(verdict, gist.causes)
+        if question.for_people and not left_out:
+            lost = _read(verdict, gist.scale)
         if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
             pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
         return "".join(pieces)
@@ -272,10 +286,11 @@ def _sum_words(marked: list[MarkedTask], settled: Settled) -> str:
 
 def _tone(task: MarkedTask) -> str:
     """The state of a whole question."""
-    if any(told.kind == "set_points" for told in task.told):  # the verdicts do not say what counts
+    # then the verdicts do not say what counts
+    if task.told and any(told.kind == "set_points" for told in task.told):
         return "right" if task.points >= task.out_of else "partly" if task.points > 0 else "wrong"
-    counting = [verdict for identity, verdict in task.verdicts.items() if identity not in task.left_out]
-    states = {state(verdict) for verdict in counting} or {"empty"}
+    left_out = task.left_out
+    states = {gist.state for identity, gist in task.gists.items() if identity not in left_out} or {"empty"}
     if len(states) == 1:
         return states.pop()
     return "partly" if task.points > 0 else "wrong"
@@ -289,17 +304,29 @@ def _read(verdict: Verdict, scale: float) -> str:
     return given if abs(scale - 1) < 1e-9 else f"{given}; in this set each counts {points_text(scale)}"
 
 
-def _asked(question: Question, draw: Draw, identity: str) -> str:
-    """What was asked of an answer, and how far off would have been right."""
-    contract = question.contracts.get(identity)
-    if contract is None or not contract.asked:
-        return ""
-    margin = ""
-    if question.numbers:
-        answer = question.answer(identity)
-        limit = within(answer, draw.keys[answer.place])
-        margin = f"; right {limit}" if limit else ""
-    return f"<div><dt>asked</dt><dd>{safe(contract.asked + margin)}</dd></div>"
+class _Asked:
+    """What was asked of an answer, and how far off would have been right: HTML around that number."""
+
+    def __init__(self, question: Question, identity: str):
+        self._answer: Answer | None = None
+        contract = question.contracts.get(identity)
+        self._before = self._after = b""
+        if contract is None or not contract.asked:
+            return
+        number = margin = ""
+        if question.numbers and (limit := within(question.answer(identity), 1.0)):
+            self._answer = question.answer(identity)
+            number, margin = margin_text(self._answer, 1.0), f"; right {limit}"
+        before, _, after = margin.partition(number) if number else ("", "", "")
+        self._before = b"<div><dt>asked</dt><dd>" + safe_utf8(contract.asked + before)
+        self._after = safe_utf8(after) + b"</dd></div>"
+
+    def of(self, draw: Draw) -> bytes:
+        """The same for the numbers of a draw."""
+        if self._answer is None:
+            return self._before + self._after
+        number = margin_text(self._answer, draw.keys[self._answer.place])
+        return b"%s%s%s" % (self._before, number.encode(), self._after)
 
 
 def _chosen(task: MarkedTask) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
 from multiprocessing import forkserver, get_all_start_methods, get_context
 from multiprocessing.context import BaseContext
+from types import MappingProxyType
 from typing import TypeVar
 
 Block = TypeVar("Block")
@@ -51,7 +52,7 @@ def workers(
         pool.shutdown(wait=True, cancel_futures=True)
 
 
-def processes(imports: str) -> BaseContext:
+def processes(imports: str, told: Mapping[str, str] = MappingProxyType({})) -> BaseContext:
     """Where the processes of this machine come from; the sooner it is called, the sooner they are ready.
 
     This process is not forked: that would copy the threads of the screen's clock. Where the system can, a
@@ -59,13 +60,15 @@ def processes(imports: str) -> BaseContext:
     when the first work comes. It ends with this process.
 
     imports: the module, where the work is.
+    told: to this module by its environment, where the server begins now; in one that runs already it is as
+        it was.
     """
     if "forkserver" not in get_all_start_methods():
         return get_context("spawn")
     context = get_context("forkserver")
     context.set_forkserver_preload([imports])
     # The server must find the modules of this process, and none in the folder in which it is started.
-    paths = {"PYTHONPATH": os.pathsep.join(sys.path), "PYTHONSAFEPATH": "1"}
+    paths = {"PYTHONPATH": os.pathsep.join(sys.path), "PYTHONSAFEPATH": "1", **told}
     before = {name: os.environ.get(name) for name in paths}
     os.environ |= paths
     try:

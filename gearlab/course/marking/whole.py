@@ -20,6 +20,7 @@ from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.intake.came import KINDS, Intake, Problem
 from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
+from gearlab.course.marking import ready
 from gearlab.course.marking.begun import PAGES, Begun
 from gearlab.course.marking.blocks import (
     BLOCK,
@@ -135,7 +136,8 @@ def mark(
     if for_people(maker.set):
         texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
     if cluster is None and (cores > 1 or (not cores and len(roster) >= LARGE)):
-        processes(mark_block.__module__)  # they get ready while this one looks at what came
+        # they get ready while this one looks at what came
+        processes(ready.__name__, {ready.FROZEN: str(key.frozen_path(maker.set.name).resolve())})
     intake = Intake(place, maker.set.name, roster, maker.packet)
     roster = intake.as_handed_out()
     chosen = roster.section(section) if section else roster
@@ -157,7 +159,7 @@ def mark(
         begun = None
         if len(chosen) >= LARGE and not only_show:
             begun = Begun(results.resolve().parent / f".{results.name}.begun", recipe.digest, key.secret)
-        executor, count = stack.enter_context(workers(cores, cluster, mark_block.__module__))
+        executor, count = stack.enter_context(workers(cores, cluster, ready.__name__))
         marking = class_.mark(renewal.fresh, results, notes, each, begun, (executor, count, cluster is None))
         if add and not only_show:
             add(renewal.fresh, maker.set.title)
@@ -272,8 +274,6 @@ class _Class:
                 self._look_at(came, row)
                 total += row.points or 0.0
                 reached += (row.points or 0.0) if row.marked else 0.0
-                if row.paged:
-                    self.digests[f"{PAGES}/{page_name(student.id)}"] = row.digest
                 if row.page is not None:
                     (pages / page_name(student.id)).write_bytes(row.page)
                 if self._texts is not None:
@@ -326,8 +326,17 @@ class _Class:
             begun.put if begun else None,
         ):
             done = unpacked(packed)
+            if not self._tallies.takes(done.tallies):
+                # kept by a run that was killed, and what came for others has changed since
+                block.limits = []
+                done = unpacked(mark_block(told, block))
             self._tallies.merge(done.tallies)
             traces.merge(done.traces)
+            self.digests.put_all(
+                (f"{PAGES}/{page_name(came.student.id)}", row.digest)
+                for came, row in zip(block, done.rows)
+                if row.paged
+            )
             yield from zip(block, done.rows, strict=True)
 
     def _blocks(self) -> Iterator[Block]:
@@ -335,6 +344,7 @@ class _Class:
         for number, student in enumerate(self._roster):
             block.append(self._came(number, student))
             if len(block) == BLOCK:
+                block.limits = self._tallies.limits
                 yield block
                 block = Block()
         if block:

@@ -169,7 +169,7 @@ class Traces:
                     givens = _of_givens(task.draw.shown)
                 place, _ = self._places[question.id, identity]
                 digest = _digest(f"{place}\0{text}")
-                shown = text.encode("utf-8", "replace")[:SHOWN]
+                shown = text.encode("utf-8", "replace")  # of which a record takes the beginning
                 record = _TYPED.pack(digest, number, place, givens, is_number, not verdict.right, full, shown)
                 self._typed.add(digest[0], record)
 
@@ -225,7 +225,7 @@ def _comparable(
 
 
 def _number(reading: Reading) -> tuple[str, bool, bool] | None:
-    value = in_unit(reading, reading.asked_unit)
+    value = reading.value if not reading.unit else in_unit(reading, reading.asked_unit)
     if value is None:
         return None
     text = number_text(value, 6)

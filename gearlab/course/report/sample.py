@@ -17,6 +17,7 @@ class Sample(Generic[Kept]):
 
     count: how many were offered [-].
     most: how many are kept [-].
+    bound: numbers from here on are not kept: what is gathered elsewhere holds enough smaller ones (`limit`).
 
     >>> sample = Sample(most=2)
     >>> for name in "abcd":
@@ -25,10 +26,10 @@ class Sample(Generic[Kept]):
     (4, 2)
     """
 
-    def __init__(self, most: int = KEPT):
+    def __init__(self, most: int = KEPT, bound: int = 2**64):
         self.count = 0
-        self.most = most
-        self._limit = 2**64
+        self.most, self.bound = most, bound
+        self.limit = bound  # numbers from here on are not drawn: enough smaller ones are known
         self._kept: list[tuple[int, Kept]] = []
 
     def offer(self, name: str, content: Callable[[], Kept]) -> None:
@@ -39,14 +40,14 @@ class Sample(Generic[Kept]):
         """
         self.count += 1
         number = int.from_bytes(blake2b(name.encode("utf-8", "surrogatepass"), digest_size=8).digest(), "big")
-        if number < self._limit:
+        if number < self.limit:
             self._kept.append((number, content()))
             self._cut_if_many()
 
     def merge(self, other: "Sample[Kept]") -> None:
         """Add what another one was offered; no thing may have been offered to both."""
         self.count += other.count
-        self._kept += [item for item in other._kept if item[0] < self._limit]
+        self._kept += [item for item in other._kept if item[0] < self.limit]
         self._cut_if_many()
 
     def kept(self) -> list[Kept]:
@@ -62,4 +63,4 @@ class Sample(Generic[Kept]):
         self._kept.sort(key=itemgetter(0))
         del self._kept[self.most :]
         if len(self._kept) == self.most:
-            self._limit = self._kept[-1][0] + 1
+            self.limit = self._kept[-1][0] + 1

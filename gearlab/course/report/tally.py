@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pickle
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import chain
 from typing import Any, NamedTuple
 
 from gearlab.course.files import one_line
-from gearlab.course.marks import MarkedTask, cause_words, state
+from gearlab.course.marks import MarkedTask, cause_words
 from gearlab.course.report.sample import Sample
 from gearlab.course.roster import Roster, Student
 from gearlab.digits import number_text
@@ -104,16 +105,14 @@ class Tally:
         """
         self.marked += 1
         self.totals[round(total, 2)] += 1
-        reached = sum(task.points for task in marked)
+        reached = sum([task.points for task in marked])
         for task in marked:
             question, step = task.entry.question.id, round((reached - task.points) / self._step)
-            for identity, verdict in task.plain.items():
-                outcome, how = self.outcomes[question, identity], state(verdict)
-                outcome.halves[step, how] += 1
-                words = cause_words(task, identity) or NAMES[verdict.kind]
-                outcome.kinds[
-                    verdict.kind, "right with an earlier value carried on" if verdict.carried else words
-                ] += 1
+            for identity, gist in task.plain_gists.items():
+                outcome, how, kind = self.outcomes[question, identity], gist.state, gist.found
+                # not "+= 1": a counter asks Python for what it does not hold yet, which is most of a block
+                outcome.halves[step, how] = outcome.halves.get((step, how), 0) + 1
+                outcome.kinds[kind] = outcome.kinds.get(kind, 0) + 1
                 if how in ("partly", "wrong"):
                     name = f"{student}\0{question}\0{identity}"
                     outcome.wrong.offer(name, partial(wrong_value, task, identity))
@@ -123,6 +122,11 @@ class Tally:
                 if isinstance(row, Mapping):
                     _count(self.minutes[question], row.get("first_right_minutes"))
                     _count(self.tries[question], row.get("first_right_tries"))
+
+    @property
+    def samples(self) -> list[Sample[WrongValue]]:
+        """What was typed wrong, answer by answer."""
+        return [outcome.wrong for outcome in self.outcomes.values()]
 
     def merge(self, other: Tally) -> None:
         """Add the counts of another part of the class, of the same set."""
@@ -154,6 +158,25 @@ class SectionTallies:
         for section, tally in self.sections.items():
             if other.sections[section].marked:
                 tally.merge(other.sections[section])
+
+    @property
+    def limits(self) -> list[int]:
+        """From which numbers on wrong values are not drawn, those of a part that is added later included."""
+        return [sample.limit for sample in self._samples()]
+
+    def bounded(self, limits: Iterable[int]) -> SectionTallies:
+        """The same, still empty, without the wrong values beyond the limits of what it will be added to."""
+        for sample, limit in zip(self._samples(), limits):
+            sample.bound = sample.limit = limit
+        return self
+
+    def takes(self, other: SectionTallies) -> bool:
+        """Whether another part may be added: nothing was left out of it that may still be drawn here."""
+        pairs = zip(self._samples(), other._samples(), strict=True)
+        return all(mine.limit <= theirs.bound for mine, theirs in pairs)
+
+    def _samples(self) -> Iterator[Sample[WrongValue]]:
+        return chain.from_iterable(tally.samples for tally in self.sections.values())
 
     @property
     def marked(self) -> int:

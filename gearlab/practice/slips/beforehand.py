@@ -241,7 +241,9 @@ class Slips:
                 and min(apart(value, number, period), apart(value, -number, period)) <= width
             ]
         else:
-            places = [place for place, number in enumerate(numbers) if abs(abs(number) - size) <= width]
+            low, high = size - 1.001 * width, size + 1.001 * width  # too wide: few of fifty go on
+            places = [place for place, number in enumerate(map(abs, numbers)) if low <= number <= high]
+            places = [place for place in places if abs(abs(numbers[place]) - size) <= width]
         if not places:
             return []
         two_digits = not period and _in_two_digits(size) == size
