@@ -323,3 +323,23 @@ def test_a_strength_number_is_labelled_in_its_derivation(word):
         kind=relation.of,
     )
     assert "An estimate for teaching." in shown.markdown()
+
+
+@pytest.mark.parametrize("word", ["pitch_line_speed", "pitch_speed"])
+def test_power_is_force_times_pitch_line_speed(word):
+    """33,000 foot-pounds a minute are one horsepower (J. Watt), a newton metre a second one watt; of gears:
+    R. L. Mott, Machine Elements in Mechanical Design, section 9-3, Wt = 33 000 P / vt (from memory)."""
+    inch, metric = {word: "750 ft/min"}, {word: "4.5 m/s"}
+    assert derive("power", {"tangential_force": "440 lbf"} | inch).result == pytest.approx(10)
+    assert derive("power", {"tangential_force": "400 N"} | metric).result == pytest.approx(1800)
+    assert derive("tangential_force", {"power": "10 hp"} | inch).result == pytest.approx(440)
+    assert derive("tangential_force", {"power": "1.8 kW"} | metric).result == pytest.approx(400)
+    assert derive(word, {"power": "10 hp", "tangential_force": "440 lbf"}).result == pytest.approx(750)
+    # 20 teeth, P = 8, 1150 rpm: d = 2.5 in, v = pi 2.5 1150 / 12 ft/min; T = F d / 2
+    pinion = {"driver_teeth": 20, "diametral_pitch": 8}
+    speed = 3.141592653589793 * 2.5 * 1150 / 12
+    assert derive(word, pinion | {"driver_speed": 1150}, kind="load").result == pytest.approx(speed)
+    torque = derive("driver_torque", pinion | {"power": 5, word: f"{speed} ft/min"}).result
+    assert torque == pytest.approx(33000 * 5 / speed * 1.25)
+    with pytest.raises(ValueError, match="contradict"):
+        derive("power", {"tangential_force": "440 lbf", "driver_torque": "10 lbf in"} | pinion | inch)
