@@ -207,6 +207,38 @@ def _widths(design: Design) -> Iterator[Outcome]:
             yield Held(
                 pair.name, "width of its faces in modules", face / scale, WIDEST, "modules", least=False
             )
+            yield from _idle_face(design, pair, scale)
+
+
+def _idle_face(design: Design, pair: MeshTable, scale: float) -> Iterator[Outcome]:
+    """A face that is too wide for its teeth, of which most is not in mesh."""
+    wide = max(pair.driver, pair.driven, key=lambda name: _width(design, name))
+    face, mate = _width(design, wide), min(_width(design, name) for name in (pair.driver, pair.driven))
+    if face <= WIDEST * scale * (1 + 1e-9):
+        return
+    value, limit = both(face, WIDEST * scale, design.unit)
+    yield Advised(
+        "face-too-wide",
+        "worth knowing",
+        wide,
+        f"its face is {value} wide, {said(face / scale)} modules, and its mate's {said(mate, design.unit)}.",
+        f"Up to 16 modules, {limit}, are usual.",
+        "What is wider than its mate carries nothing, and asks for a longer shaft.",
+        "common practice: 8 to 16 modules; Mott, chapter 9 (from memory)",
+        design=design,
+        ways=partial(_alone, _as_its_mate(design, wide, mate)),
+        otherwise="Make it little wider than its mate's, unless its mate slides along it.",
+    )
+
+
+def _as_its_mate(design: Design, name: str, face: float) -> Iterator[Way]:
+    """A face made as wide as its mate's, on a shaft that is shorter by as much, or as long as it is."""
+    shaft, by = design.shaft_of(name), design.of(name).face_width - face
+    gear = {"gear": {name: {"face_width": face}}}
+    shorter = {} if shaft.length is None else {"shaft": {shaft.name: {"length": round(shaft.length - by, 6)}}}
+    for edit in (gear | shorter, gear):
+        says = f"Make the face of {name} {said(face, design.unit)} wide, as its mate's"
+        yield Way(f"{says}{told(design, edit)}", edit)
 
 
 def _alone(way: Iterator[Way]) -> list[Iterator[Way]]:
