@@ -86,7 +86,9 @@ class _Reached:
                     equation = scope.equations[other]
                     target = next(s for s in equation.symbols if s not in cost)
                     if scope.isolated(equation, target) is not None:
-                        total = 1.0 + sum(cost[s] for s in equation.symbols if s is not target)
+                        total = equation.relation.price + sum(
+                            cost[s] for s in equation.symbols if s is not target
+                        )
                         heapq.heappush(queue, (total, other, _name_order(target), target))
         return self
 

@@ -54,6 +54,31 @@ def judged(lesson, question, givens, answer, number):
             60 * math.degrees(0.13 / 97.5),
             "degrees and minutes of arc",
         ),
+        # 48 lbf on a tooth 0.375 in wide of P = 8, Y = 0.309: 3313.9 psi, at 145.038 psi to the megapascal
+        (
+            "12_power_and_tooth_load",
+            "stall-inch",
+            {
+                "driver_torque": 54,
+                "driver_teeth": 18,
+                "diametral_pitch": 8,
+                "face_width": 0.375,
+                "form_factor": 0.309,
+                "allowable_stress": 3500,
+            },
+            "bending_stress",
+            48 * 8 / 0.375 / 0.309 / 145.038,
+            "answer in MPa",
+        ),
+        # a span over six teeth in place of seven: half a base pitch less than 6.5 of them, twice
+        (
+            "17_measuring",
+            "span-over-teeth-inch",
+            {"teeth": 55, "diametral_pitch": 10, "span_teeth": 7},
+            "span",
+            0.1 * math.cos(math.radians(20)) * (5.5 * math.pi + 55 * 0.0149044),
+            "teeth in the span: one too few",
+        ),
     ],
 )
 def test_the_cause_is_named(lesson, question, givens, answer, number, title):

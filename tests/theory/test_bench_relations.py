@@ -343,3 +343,12 @@ def test_power_is_force_times_pitch_line_speed(word):
     assert torque == pytest.approx(33000 * 5 / speed * 1.25)
     with pytest.raises(ValueError, match="contradict"):
         derive("power", {"tangential_force": "440 lbf", "driver_torque": "10 lbf in"} | pinion | inch)
+
+
+def test_the_tooth_force_of_a_motor_is_taught_by_its_torque():
+    """Power to torque to force (Mott, section 9-3), also where power over pitch-line speed would be shorter."""
+    way = derive(
+        "tangential_force", {"power": "20 W", "driver_speed": 145, "driver_teeth": 18, "module": 2.5}
+    )
+    assert way.result == pytest.approx(20 / (145 / 60 * 2 * 3.141592653589793) / 0.0225)
+    assert "driver_torque" in way.numbers and "pitch_line_speed" not in way.numbers

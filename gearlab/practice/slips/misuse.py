@@ -211,7 +211,8 @@ def _one_off(way: Way, word: str) -> Iterator[Slip]:
         return
     earlier = word not in way.question.known_names and way.numbers
     teeth = word.endswith("teeth")
-    if teeth and not earlier and way.answer.dimension != "angle":
+    reach = word in ("span_teeth", "spare_teeth")  # of a span, or in reserve: not the count of a gear
+    if teeth and not earlier and not reach and way.answer.dimension != "angle":
         return
     what = QUANTITIES[word].meaning
     for change, title in ((1, "one too many"), (-1, "one too few")):
