@@ -327,7 +327,7 @@ def test_a_strength_number_is_labelled_in_its_derivation(word):
 
 @pytest.mark.parametrize("word", ["pitch_line_speed", "pitch_speed"])
 def test_power_is_force_times_pitch_line_speed(word):
-    """33,000 foot-pounds a minute are one horsepower (J. Watt), a newton metre a second one watt; of gears:
+    """33,000 foot-pounds a minute are a horsepower (J. Watt), a newton metre a second a watt; of gears:
     R. L. Mott, Machine Elements in Mechanical Design, section 9-3, Wt = 33 000 P / vt (from memory)."""
     inch, metric = {word: "750 ft/min"}, {word: "4.5 m/s"}
     assert derive("power", {"tangential_force": "440 lbf"} | inch).result == pytest.approx(10)
@@ -346,7 +346,7 @@ def test_power_is_force_times_pitch_line_speed(word):
 
 
 def test_the_tooth_force_of_a_motor_is_taught_by_its_torque():
-    """Power to torque to force (Mott, section 9-3), also where power over pitch-line speed would be shorter."""
+    """Power to torque to force (Mott, section 9-3), though power over pitch-line speed would be shorter."""
     way = derive(
         "tangential_force", {"power": "20 W", "driver_speed": 145, "driver_teeth": 18, "module": 2.5}
     )
