@@ -38,3 +38,27 @@ def test_what_stands_in_the_way_is_said_of_the_kind_that_knows_every_letter():
         derive("F_t", {"P_w": "2 kW", "n1": "1450 rpm", "T_1": "50 N m", "z1": 20, "m": 3}, notation="iso")
     with pytest.raises(ValueError, match="of an idler train"):
         derive("power", ["first_torque", "third_teeth", "driver_speed"], kind="idler train")
+
+
+@pytest.mark.parametrize(
+    ("driver", "driven", "angle"), [(8, 60, 20), (12, 60, 20), (12, 17, 20), (20, 60, 14.5)]
+)
+def test_a_formula_that_does_not_hold_is_refused_without_a_tooth_size_too(driver, driven, angle):
+    """Full-depth pinions that interfere with such wheels: fewer than 13 teeth run with no larger wheel at 20
+    degrees, 13 with 16 at most; at 14.5 degrees fewer than 23 with none (Shigley, section 13-7)."""
+    counts = {"driver_teeth": driver, "driven_teeth": driven, "pressure_angle": angle}
+    with pytest.raises(ValueError, match="this formula holds while") as bare:
+        derive("contact_ratio", counts)
+    with pytest.raises(ValueError, match="this formula holds while") as sized:
+        derive("contact_ratio", counts | {"module": 4})
+    shares = [float(str(bare.value).split(" modules")[0].split()[-1]), 0.0]
+    shares[1] = float(str(sized.value).split(" mm")[0].split()[-1]) / 4
+    assert shares[0] == pytest.approx(shares[1], rel=1e-4)
+
+
+def test_it_is_told_without_a_tooth_size_where_it_holds():
+    """20 and 60 teeth (Shigley's limit at 20 degrees is 16.4 for this ratio): by hand, in modules."""
+    cosine, sine = math.cos(math.radians(20)), math.sin(math.radians(20))
+    path = sum(math.sqrt((z / 2 + 1) ** 2 - (z / 2 * cosine) ** 2) for z in (20, 60)) - 40 * sine
+    told = derive("contact_ratio", {"driver_teeth": 20, "driven_teeth": 60, "pressure_angle": 20}).result
+    assert told == pytest.approx(path / (math.pi * cosine))
