@@ -345,6 +345,19 @@ def test_power_is_force_times_pitch_line_speed(word):
         derive("power", {"tangential_force": "440 lbf", "driver_torque": "10 lbf in"} | pinion | inch)
 
 
+def test_power_at_a_rack():
+    """Force times speed and torque times angular speed, by hand: 1000 N at 0.5 m/s are 500 W; 1 hp is 33,000
+    foot-pounds a minute; 5 N m at 10 rad/s are 50 W, and 250 N at a pitch radius of 20 mm."""
+    assert derive("power", {"rack_force": "1 kN", "rack_speed": "0.5 m/s"}).result == pytest.approx(500)
+    one = derive("rack_force", {"power": "1 hp", "rack_speed": "33 ft/min"}, length_unit="in")
+    assert one.result == pytest.approx(1000) and one.unit == "lbf"
+    pinion = {"teeth": 20, "module": 2, "pinion_torque": "5 N m", "power": "50 W"}
+    assert derive("rack_speed", pinion).result == pytest.approx(0.2)
+    assert derive("speed", {"pinion_torque": "5 N m", "power": "50 W"}).result == pytest.approx(
+        95.493, rel=1e-4
+    )
+
+
 def test_the_tooth_force_of_a_motor_is_taught_by_its_torque():
     """Power to torque to force (Mott, section 9-3), though power over pitch-line speed would be shorter."""
     way = derive(
