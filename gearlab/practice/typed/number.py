@@ -13,7 +13,6 @@ Sentences hold no number but the student's own, so that none can be the right on
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -40,7 +39,6 @@ _MANY = f"More than one number was typed; {_ONE}."
 # units whose quantity has a direction
 _TURNING = {"speed", "angular speed", "angle", "turns"}
 _LARGEST = 1e30
-_STOPPED = re.compile(r"(?<![0-9.,])[0-9]*\.[0-9]+\.$")
 _DEEPEST = 12  # brackets around a side
 
 
@@ -50,8 +48,8 @@ def understand(text: str, asked: str, names: Naming) -> Typed | None:
     Unread, with a sentence for the student, where it cannot be read.
     """
     text = plain_text(text)
-    if text and text[-1] in ".,;" and (not text[-2:-1].isdigit() or _STOPPED.search(text)):
-        text = text[:-1].rstrip()  # the stop behind "in.", or behind a sentence and its decimal
+    if text and text[-1] in ".,;" and not text[-2:-1].isdigit():
+        text = text[:-1].rstrip()  # the stop behind "in." or behind a sentence
     if not text:
         return None
     try:
