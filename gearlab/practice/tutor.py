@@ -63,6 +63,8 @@ _ASKED = {
     "a factor of one thousand": "Is the decimal point in its place, and every number in the unit you meant?",
     "inches and millimetres": "Did you convert between inches and millimetres, once and the right way?",
     "minutes and seconds": "Is your number per minute or per second?",
+    "degrees and minutes of arc": "Is your number in degrees or in minutes of arc?",
+    "took the larger limit": "Two limits hold here: which of them counts?",
     "feet and inches": "Is your number in feet or in inches?",
     "turns and radians": "Did you count in turns or in radians?",
     "turns and degrees": "Did you count in turns or in degrees?",

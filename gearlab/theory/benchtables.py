@@ -139,7 +139,7 @@ driven_torque             | torque on the driven gear            | torque | T_2 
 efficiency                | efficiency of the mesh               | number | eta   |       | 0.01..1
 form_factor               | form factor of the tooth             | number | Y     |
 bending_stress            | bending stress by the plain beam formula | stress | sigma |
-pitch_speed               | pitch-line speed, as a size          | linear speed | v   |       | 0..1e12
+pitch_speed               | pitch-line speed, as a size          | linear speed | v_t |       | 0..1e12
 speed_constant            | constant of the speed factor         | linear speed | v_0 |       | 0..1e12
 speed_factor              | speed factor                         | number | K_v   |
 stress_with_speed         | bending stress with the speed factor | stress | sigma_v |

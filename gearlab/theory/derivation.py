@@ -8,8 +8,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache, partial
+from itertools import chain
 
 import numpy as np
 import sympy as sp
@@ -18,6 +19,7 @@ from . import search
 from .boundary import check_number, inward, take, take_values
 from .faults import (
     NoSuchGears,
+    NotOfThisKind,
     check_given,
     check_result,
     check_turning,
@@ -92,7 +94,46 @@ def derive(
     # words need no looking up
     found_here = kind is None and not features
     kind, features = kind or named_kind, frozenset(features) | facts
-    among = _looked_through_first((asked, *given), notation, kind)
+    names = (asked, *given)
+
+    def read(among: tuple[str, ...]) -> Derivation:
+        return _read(
+            asked, given, among, notation, tooth_system, (kind, features, found_here or not kind), length_unit
+        )
+
+    first = _looked_through_first(names, notation, kind)
+    way, refusal = None, None
+    for among in chain((first,), _other_readings(names, notation, kind, first)):
+        try:
+            reading = read(among)
+        except ValueError as error:
+            # "P_w is no word of a train" says less than what stands in the way among the words of a load
+            refusal = error if refusal is None or isinstance(refusal, NotOfThisKind) else refusal
+            continue
+        # a letter that is one number whatever is given (a play without any) may mean another quantity
+        if asked in QUANTITIES or asked in given or reading.tidy.free_symbols:
+            return reading
+        way = way or reading
+    if way is None:
+        assert refusal is not None
+        raise refusal
+    return way
+
+
+def _read(
+    asked: str,
+    given: Iterable[str] | Mapping[str, float | str],
+    among: tuple[str, ...],
+    notation: str,
+    tooth_system: str | ToothSystem,
+    where: tuple[str, frozenset[str], bool],
+    length_unit: str | None,
+) -> Derivation:
+    """The way from what is given to what is asked, with letters that mean the words of ``among`` first.
+
+    where: the kind and the features that are named, and whether they are to be found.
+    """
+    kind, features, find = where
     values = (
         {quantity(name, notation, among).word: number for name, number in given.items()}
         if isinstance(given, Mapping)
@@ -116,7 +157,7 @@ def derive(
         named, proportions = tooth_system, system(tooth_system, 20.0 if np.ndim(angle) else float(angle))
     else:
         named, proportions = "", tooth_system
-    if found_here or not kind:
+    if find:
         kind, features = _place(target, frozenset(words), notation, proportions, kind, length_unit, features)
     way = _derivation(
         target, frozenset(words), notation, rows_of(kind, proportions), kind, length_unit, features
@@ -144,6 +185,22 @@ def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tup
         if kind in ("gear", "pair"):  # their letters are looked up first anyway
             return ()
     return words_of(kind)
+
+
+def _other_readings(
+    names: Iterable[str], notation: str, kind: str, first: tuple[str, ...]
+) -> Iterator[tuple[str, ...]]:
+    """Words of the other kinds in whose theory every name is a word or a letter: T_1 beside P_w is the
+    torque of a load. None where a kind is named, or no name is a letter.
+    """
+    names = set(names)
+    if kind or names <= QUANTITIES.keys():
+        return
+    for other in KINDS:
+        words = words_of(other)
+        known = {*words, *(QUANTITIES[word].symbol(notation) for word in words)}
+        if words != first and names <= known:
+            yield words
 
 
 def _without_facts(given: Iterable[str] | Mapping[str, float | str]) -> list[str] | dict[str, float | str]:
@@ -334,7 +391,8 @@ def _derivation(
                     s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)
                 ]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
-                raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
+                article = "an" if kind[0] in "aeiou" else "a"
+                raise NotOfThisKind(f"{word!r} does not occur in the theory of {article} {kind}{hint}")
         try:
             links = [] if asked in given else search.find(scope, known, symbol(asked))
         except search.GaveUp:

@@ -57,6 +57,10 @@ def check_range(entry: Quantity, number: Number) -> None:
     raise ValueError(f"{entry.meaning} {shown[0]:g}{unit} is out of range: give a value {limits}{hint}")
 
 
+class NotOfThisKind(ValueError):
+    """A word that the theory of a kind does not know."""
+
+
 class NoSuchGears(ValueError):
     """A refusal that already says why numbers make no gears."""
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from math import pi
 from typing import TYPE_CHECKING
 
 import sympy as sp
 
 from . import search
 from .ranges import Refusal
-from .scope import Equation, Scope
+from .scope import Equation, Scope, symbol
 from .solving import evaluate
 
 if TYPE_CHECKING:
@@ -33,9 +35,21 @@ def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | No
     and would have to be at least 1.20531 mm. Ask Mesh(...), which measures it by rolling the cut teeth; or
     take more teeth or a larger profile shift
     """
-    return first_broken(
-        way.scope, (step.equation for step in way.steps if step.equation is not None), numbers
+    size = _any_size(way, numbers)
+    broken = first_broken(
+        way.scope, (step.equation for step in way.steps if step.equation is not None), {**numbers, **size}
     )
+    return replace(broken, in_modules=True) if broken is not None and size else broken
+
+
+def _any_size(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> dict[sp.Symbol, float]:
+    """The size of the tooth, where it is carried along and cancels: any will do, so that of one module."""
+    sizes = {"module": 1.0, "diametral_pitch": 1.0, "circular_pitch": pi}
+    return {
+        symbol(word): sizes[word]
+        for word in sorted(way.cancelling & sizes.keys())
+        if symbol(word) not in numbers
+    }
 
 
 def first_broken(

@@ -114,12 +114,16 @@ class Bound:
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why a formula does not tell a number: which bound is broken, and by what numbers [one unit, rad]."""
+    """Why a formula does not tell a number: which bound is broken, and by what numbers [one unit, rad].
+
+    in_modules: whether they are those of one module, where the size of the tooth cancels.
+    """
 
     bound: Bound
     span: Range
     number: float
     limit: float
+    in_modules: bool = False
 
     def reason(self, length_unit: str) -> str:
         """What is the case, with the number and its limit.
@@ -150,6 +154,8 @@ class Refusal:
 
     def _unit(self, length_unit: str) -> str:
         dimension = self.bound.condition.dimension
+        if dimension == "length" and self.in_modules:
+            return " modules"
         name = {"length": length_unit, "angle": "deg"}.get(dimension, "")
         return f" {written(name)}" if name else ""
 

@@ -74,6 +74,7 @@ class Relation:
     needs, unless: features it asks for, features that forbid it.
     one_way: true if it can only be worked out from right to left (a common factor, say).
     way: the small steps that lead to it, where it is a jump; see ``smallsteps``.
+    detour: true if another way, though a step or two longer, is the one that is taught.
 
     >>> from gearlab.theory.relations import ALL
     >>> next(r for r in ALL if r.left == "pitch_diameter").says
@@ -90,6 +91,7 @@ class Relation:
     unless: tuple[str, ...] = ()
     one_way: bool = False
     way: Way | None = field(default=None, compare=False)
+    detour: bool = field(default=False, compare=False)
 
     @property
     def where(self) -> str:

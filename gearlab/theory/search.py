@@ -59,6 +59,10 @@ class Link:
     others: tuple[sp.Expr, ...] = ()  # what else solves the equation
 
 
+#: What a step costs in place of 1, by a relation that leads past the way that is taught.
+DETOUR = 3.0
+
+
 class _Reached:
     """What a set of known symbols leads to: cost and equation for each; grows by :meth:`add`."""
 
@@ -86,7 +90,8 @@ class _Reached:
                     equation = scope.equations[other]
                     target = next(s for s in equation.symbols if s not in cost)
                     if scope.isolated(equation, target) is not None:
-                        total = 1.0 + sum(cost[s] for s in equation.symbols if s is not target)
+                        total = DETOUR if equation.relation.detour else 1.0
+                        total += sum(cost[s] for s in equation.symbols if s is not target)
                         heapq.heappush(queue, (total, other, _name_order(target), target))
         return self
 

@@ -271,6 +271,13 @@ def power_and_torque():
         {"driver_teeth": 18, "module": 2.5, "driver_torque": 1900},
         {"tangential_force": 1900 * math.tau * 15 / way},
     )
+    expect(
+        "load",
+        {"driver_teeth": 18, "module": 2.5, "driver_speed": 15},
+        {"pitch_line_speed": way, "pitch_speed": way},
+    )
+    for speed in ("pitch_line_speed", "pitch_speed"):
+        expect("load", {"tangential_force": 1900 / 22.5, speed: way}, {"power": 1900 / 22.5 * way})
     turned = 15 * 18 / 45
     expect(
         "load",

@@ -156,6 +156,13 @@ def forces_on_a_rack():
     )
 
 
+@closed_form("work in a minute: force times the way of the rack, on a circle of the pinion's pitch radius")
+def power_of_a_rack():
+    way = 6 * math.tau * 25
+    expect("rack and pinion", {"rack_force": 150, "rack_speed": way}, {"power": 150 * way})
+    expect("rack and pinion", {"pinion_torque": 150 * 25, "speed": 6}, {"power": 150 * way})
+
+
 @closed_form("pitches laid end to end until the travel is covered, then the spare teeth")
 def length_of_a_rack():
     for travel, spare in ((400, 3), (157, 2), (158, 4)):

@@ -11,6 +11,7 @@ from gearlab import Gear, InternalGear
 from gearlab.parts.epicyclic import members
 from gearlab.parts.published import fastening, fits, quality, recommended, strength
 from gearlab.parts.review import contact as review_contact
+from gearlab.parts.review import guards as review_guards
 from gearlab.parts.review import hub as review_hub
 from gearlab.parts.tolerances import EXPANSION
 from gearlab.theory import faults, sizes, stated, system, units
@@ -382,6 +383,26 @@ def limits_and_fits():
         {"running": "H7/f7", "close running": "H7/g6", "sliding": "H7/h6", "press": "H7/p6"},
         "named fits",
     )
+
+
+@printed("parts.review.guards")
+def reaching_through_a_guard():
+    """ISO 13857:2008, table 4, slots, persons of 14 years and above (from memory): above, up to, least
+    distance [mm]; above 120 no distance will do."""
+    for above, most, least in (
+        (0, 4, 2),
+        (4, 6, 10),
+        (6, 8, 20),
+        (8, 10, 80),
+        (10, 12, 100),
+        (12, 20, 120),
+        (20, 30, 850),
+        (30, 40, 850),
+        (40, 120, 850),
+    ):
+        for opening in (above + 0.001, most):
+            same(review_guards.least_distance(opening), least, f"behind a slot of {opening} mm")
+    same(review_guards.least_distance(120.001), None, "behind a slot above 120 mm")
 
 
 # DIN 6885-1 / ISO 773: shaft up to; width, height, depth in the shaft and in the hub [mm]. ANSI B17.1-1967,

@@ -45,6 +45,7 @@ TABLES = {
     "gearlab.parts.shaft": ("STOCK_STEP",),
     "gearlab.parts.gauging": ("USUAL_PIN",),
     "gearlab.parts.internal": ("USUAL_PIN",),
+    "gearlab.parts.review.guards": ("REACH",),
     "gearlab.parts.review.hub": ("LEAST_RIM", "LEAST_HUB"),
     "gearlab.parts.review.contact": ("LEAST_CONTACT", "WANTED_CONTACT"),
 }

@@ -323,3 +323,45 @@ def test_a_strength_number_is_labelled_in_its_derivation(word):
         kind=relation.of,
     )
     assert "An estimate for teaching." in shown.markdown()
+
+
+@pytest.mark.parametrize("word", ["pitch_line_speed", "pitch_speed"])
+def test_power_is_force_times_pitch_line_speed(word):
+    """33,000 foot-pounds a minute are a horsepower (J. Watt), a newton metre a second a watt; of gears:
+    R. L. Mott, Machine Elements in Mechanical Design, section 9-3, Wt = 33 000 P / vt (from memory)."""
+    inch, metric = {word: "750 ft/min"}, {word: "4.5 m/s"}
+    assert derive("power", {"tangential_force": "440 lbf"} | inch).result == pytest.approx(10)
+    assert derive("power", {"tangential_force": "400 N"} | metric).result == pytest.approx(1800)
+    assert derive("tangential_force", {"power": "10 hp"} | inch).result == pytest.approx(440)
+    assert derive("tangential_force", {"power": "1.8 kW"} | metric).result == pytest.approx(400)
+    assert derive(word, {"power": "10 hp", "tangential_force": "440 lbf"}).result == pytest.approx(750)
+    # 20 teeth, P = 8, 1150 rpm: d = 2.5 in, v = pi 2.5 1150 / 12 ft/min; T = F d / 2
+    pinion = {"driver_teeth": 20, "diametral_pitch": 8}
+    speed = 3.141592653589793 * 2.5 * 1150 / 12
+    assert derive(word, pinion | {"driver_speed": 1150}, kind="load").result == pytest.approx(speed)
+    torque = derive("driver_torque", pinion | {"power": 5, word: f"{speed} ft/min"}).result
+    assert torque == pytest.approx(33000 * 5 / speed * 1.25)
+    with pytest.raises(ValueError, match="contradict"):
+        derive("power", {"tangential_force": "440 lbf", "driver_torque": "10 lbf in"} | pinion | inch)
+
+
+def test_power_at_a_rack():
+    """Force times speed and torque times angular speed, by hand: 1000 N at 0.5 m/s are 500 W; 1 hp is 33,000
+    foot-pounds a minute; 5 N m at 10 rad/s are 50 W, and 250 N at a pitch radius of 20 mm."""
+    assert derive("power", {"rack_force": "1 kN", "rack_speed": "0.5 m/s"}).result == pytest.approx(500)
+    one = derive("rack_force", {"power": "1 hp", "rack_speed": "33 ft/min"}, length_unit="in")
+    assert one.result == pytest.approx(1000) and one.unit == "lbf"
+    pinion = {"teeth": 20, "module": 2, "pinion_torque": "5 N m", "power": "50 W"}
+    assert derive("rack_speed", pinion).result == pytest.approx(0.2)
+    assert derive("speed", {"pinion_torque": "5 N m", "power": "50 W"}).result == pytest.approx(
+        95.493, rel=1e-4
+    )
+
+
+def test_the_tooth_force_of_a_motor_is_taught_by_its_torque():
+    """Power to torque to force (Mott, section 9-3), though power over pitch-line speed would be shorter."""
+    way = derive(
+        "tangential_force", {"power": "20 W", "driver_speed": 145, "driver_teeth": 18, "module": 2.5}
+    )
+    assert way.result == pytest.approx(20 / (145 / 60 * 2 * 3.141592653589793) / 0.0225)
+    assert "driver_torque" in way.numbers and "pitch_line_speed" not in way.numbers

@@ -7,6 +7,7 @@ from .reading import design_of, read_design
 from .tables import (
     BevelTable,
     GearTable,
+    GuardTable,
     Head,
     LoadTable,
     MeasuredTable,
@@ -21,6 +22,7 @@ __all__ = [
     "BevelTable",
     "Design",
     "GearTable",
+    "GuardTable",
     "Head",
     "Link",
     "LoadTable",

@@ -29,6 +29,7 @@ from .faults import faults, missing
 from .tables import (
     BevelTable,
     GearTable,
+    GuardTable,
     Head,
     LoadTable,
     MeasuredTable,
@@ -88,6 +89,7 @@ class Design(Table):
     gear: tuple[GearTable, ...] = ()
     mesh: tuple[MeshTable, ...] = ()
     load: LoadTable | None = None
+    guard: GuardTable | None = None
     rack: tuple[RackTable, ...] = ()
     bevel: tuple[BevelTable, ...] = ()
     mitre: BevelTable | None = None

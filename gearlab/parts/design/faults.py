@@ -30,6 +30,12 @@ _UNITS = {
     "allowable_stress": ("MPa", "psi"),
     "speed": ("rpm", "rpm"),
     "warming": ("K", "K"),
+    "allowable_shear": ("MPa", "psi"),
+    "allowable_bearing": ("MPa", "psi"),
+    "force": ("N", "lbf"),
+    "angle": ("deg", "deg"),
+    "shaft_angle": ("deg", "deg"),
+    "efficiency": ("", ""),
     "ratio": ("", ""),
     "ratio_within": ("", ""),
 }

@@ -197,6 +197,20 @@ class LoadTable(Table):
     warming: float | None = Field(None, ge=-200, le=200)
 
 
+class GuardTable(Table):
+    """What keeps hands out of the teeth and off turning shafts while the drive runs by power.
+
+    ``kind``: "fixed" (it stays where it is), "interlocked" (opening it stops the drive) or "none".
+    ``opens`` is what opens it. ``opening`` is the width of its widest opening, 0 for a closed one,
+    ``distance`` how far the nearest teeth are behind it.
+    """
+
+    kind: Literal["fixed", "interlocked", "none"]
+    opens: Literal["tool", "hand"] | None = None
+    opening: float | None = Field(None, ge=0, lt=1e6)
+    distance: float | None = Field(None, ge=0, lt=1e6)
+
+
 class RackTable(_Toothed):
     """A rack moved by one of the gears; without a ``pinion`` it stands alone, and says its own teeth.
 

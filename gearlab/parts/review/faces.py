@@ -171,16 +171,19 @@ def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]
     "face-too-wide",
     of="mesh",
 )
-def _widths(design: Design, pair: MeshTable) -> Outcome:
+def _widths(design: Design, pair: MeshTable) -> Iterator[Outcome]:
     """A face that is too wide for its teeth bears at one end alone."""
     if not all(same_unit(design, design.of(name)) for name in pair.gears):
-        return unmade("width in another unit", design, pair.name, unit=design.unit)
+        yield unmade("width in another unit", design, pair.name, unit=design.unit)
+        return
     scale = design.toothed[pair.driver].scale
     face = min(_width(design, name) for name in pair.gears)
     if face <= WIDEST * scale * (1 + 1e-9):
         what = "width of its faces in modules"
-        return Held(pair.name, what, face / scale, WIDEST, "modules", least=False)
-    return finding(
+        yield Held(pair.name, what, face / scale, WIDEST, "modules", least=False)
+        yield from _idle_face(design, pair, scale)
+        return
+    yield finding(
         "face-too-wide",
         design,
         pair.name,
@@ -188,6 +191,32 @@ def _widths(design: Design, pair: MeshTable) -> Outcome:
         compared=(face, WIDEST * scale),
         modules=said(face / scale),
     )
+
+
+def _idle_face(design: Design, pair: MeshTable, scale: float) -> Iterator[Outcome]:
+    """A face that is too wide for its teeth, of which most is not in mesh."""
+    wide = max(pair.gears, key=lambda name: _width(design, name))
+    face, mate = _width(design, wide), min(_width(design, name) for name in pair.gears)
+    if face > WIDEST * scale * (1 + 1e-9):
+        yield finding(
+            "face-too-wide, of one",
+            design,
+            wide,
+            lambda: [_as_its_mate(design, wide, mate)],
+            compared=(face, WIDEST * scale),
+            modules=said(face / scale),
+            mate=mate,
+        )
+
+
+def _as_its_mate(design: Design, name: str, face: float) -> Iterator[Way]:
+    """A face made as wide as its mate's, on a shaft that is shorter by as much, or as long as it is."""
+    shaft, by = design.shaft_of(name), design.of(name).face_width - face
+    gear = {"gear": {name: {"face_width": face}}}
+    shorter = {} if shaft.length is None else {"shaft": {shaft.name: {"length": round(shaft.length - by, 6)}}}
+    for edit in (gear | shorter, gear):
+        says = f"Make the face of {name} {said(face, design.unit)} wide, as its mate's"
+        yield Way(f"{says}{told(design, edit)}", edit)
 
 
 def _narrowed(design: Design, names: tuple[str, ...], scale: float) -> Iterator[Way]:

@@ -13,6 +13,7 @@ from . import (
     faces,
     fastening,
     fits,
+    guards,
     hub,
     keys,
     measured,
@@ -33,7 +34,7 @@ from .uncut import cannot_be
 #: The subjects, in the order in which they are told.
 _SUBJECTS: tuple[Any, ...] = (
     *(units, teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
-    *(drive, rack, bevel, planetary, measured),
+    *(drive, guards, rack, bevel, planetary, measured),
 )
 #: Every check of a design.
 CHECKS: tuple[Check, ...] = tuple(check for subject in _SUBJECTS for check in subject.CHECKS)

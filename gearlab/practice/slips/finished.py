@@ -138,6 +138,7 @@ def _turned_round(way: Way) -> Iterator[Slip]:
 
 _LENGTHS = ("length", "pitch", "linear speed")
 _TIMES = ("speed", "angular speed", "linear speed", "frequency", "angle", "turns", "time")
+_RATES = ("speed", "angular speed", "linear speed", "frequency", "time")
 _TURNS = ("angle", "angular speed", "turns", "speed")
 
 # rank, factor, name, title, sentence, dimensions (none: every one)
@@ -225,9 +226,17 @@ _UNITS: tuple[tuple[float, sp.Expr, str, str, str, tuple[str, ...]], ...] = (
 
 def _units(way: Way) -> Iterator[Slip]:
     dimension = QUANTITIES[way.asked].dimension
+    timeless = not any(QUANTITIES[word].dimension in _RATES for word in way.inputs)
     for rank, factor, name, title, sentence, dimensions in _UNITS:
-        if not dimensions or dimension in dimensions:
-            yield slip(rank, name, title, sentence, 0.5, turn=FINISHED * factor)
+        if dimensions and dimension not in dimensions:
+            continue
+        if dimensions == _TIMES and timeless and dimension in ("angle", "turns"):
+            if dimension == "turns" or way.answer.shown_unit != "deg":
+                continue
+            # where nothing runs, sixty is the minutes of arc in a degree
+            title = "degrees and minutes of arc"
+            sentence = sentence.replace("per minute or per second", "degrees or minutes of arc")
+        yield slip(rank, name, title, sentence, 0.5, turn=FINISHED * factor)
 
 
 def _one_off(way: Way) -> Iterator[Slip]:

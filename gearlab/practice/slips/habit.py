@@ -9,6 +9,7 @@ import sympy as sp
 
 from gearlab.practice.slips.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory import derive
+from gearlab.theory.functions import common_factor, common_multiple
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
 from gearlab.theory.scope import symbol
 from gearlab.theory.systems import system
@@ -54,6 +55,8 @@ def _gears_exchanged(way: Way) -> Iterator[Slip]:
 def _tips(way: Way) -> Iterator[Slip]:
     if way.table.tooth_system != "full depth":
         return  # two teeth's worth are two addenda of a full-depth tooth
+    if any(step.expression.has(common_factor, common_multiple) for step in way.steps):
+        return  # which teeth meet is counted, not measured
     edits = {word: symbol(word) + 2 for word in way.inputs if word in _teeth(way)}
     # the tips of a ring lie inside its pitch circle
     rings = {"ring_teeth"} | ({"driven_teeth"} if way.table.of.startswith("internal") else set())

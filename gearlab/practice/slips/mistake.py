@@ -10,7 +10,8 @@ from functools import lru_cache
 import sympy as sp
 
 from gearlab.practice.slips.change import Change, across, is_quantity, meaning_of, plain_number, spoken
-from gearlab.theory.functions import common_factor, inv, next_multiple, odd_factor, remainder
+from gearlab.practice.slips.twopi import two_pi_left_out
+from gearlab.theory.functions import common_factor, inv, next_multiple, odd_factor, remainder, smaller
 from gearlab.theory.quantities import QUANTITIES, known, split_side
 
 __all__ = ["varied"]
@@ -184,6 +185,13 @@ def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
             yield Change(1.6, "pi left out", "left out pi", sentence, 0.25, node / factor)
         else:
             yield from _quantity_mistaken(node, factor, place, top)
+
+
+def _limit_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """The larger of two limits taken, where the smaller counts."""
+    if isinstance(node, smaller):
+        sentence = f"Two limits hold, and the smaller one counts: you took the larger {place}."
+        yield Change(1.5, "larger limit", "took the larger limit", sentence, 0.25, sum(node.args) - node)
 
 
 def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Change]:
@@ -475,6 +483,8 @@ _MAKERS = (
     _terms_left_out,
     _product_for_sum,
     _factor_mistaken,
+    two_pi_left_out,
+    _limit_mistaken,
     _turned_over,
     _multiplied_for_divided,
     _power_mistaken,

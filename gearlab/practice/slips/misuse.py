@@ -11,6 +11,7 @@ import sympy as sp
 
 from gearlab.practice.slips.change import Change
 from gearlab.practice.slips.mistake import varied
+from gearlab.practice.slips.twopi import power_of_two_pi
 from gearlab.practice.slips.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory.functions import arcinv, inv
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
@@ -210,7 +211,8 @@ def _one_off(way: Way, word: str) -> Iterator[Slip]:
         return
     earlier = word not in way.question.known_names and way.numbers
     teeth = word.endswith("teeth")
-    if teeth and not earlier and way.answer.dimension != "angle":
+    reach = word in ("span_teeth", "spare_teeth")  # of a span, or in reserve: not the count of a gear
+    if teeth and not earlier and not reach and way.answer.dimension != "angle":
         return
     what = QUANTITIES[word].meaning
     for change, title in ((1, "one too many"), (-1, "one too few")):
@@ -317,7 +319,7 @@ def unconverted(way: Way) -> Iterator[Slip]:
     yield slip(2.2, title, title, sentence, 0.5, steps=way.steps, unconverted=True)
     for step in way.steps[-1:]:
         place = f"when working out the {QUANTITIES[step.word].meaning}"
-        without = step.expression / (2 * sp.pi) ** _power_of_two_pi(step.expression)
+        without = step.expression / (2 * sp.pi) ** power_of_two_pi(step.expression)
         if without != step.expression:
             both = f"You left out the two pi radians of a turn {place}, and the units as they are given."
             name, both = "no two pi, no unit converted", f"{both} {step.says}"
@@ -335,12 +337,3 @@ def unconverted(way: Way) -> Iterator[Slip]:
                     steps=way.steps,
                     unconverted=True,
                 )
-
-
-def _power_of_two_pi(expression: sp.Expr) -> int:
-    """The power in which two pi is a factor of an expression; 0 where it is none."""
-    number, rest = expression.as_coeff_Mul()
-    power = rest.as_powers_dict().get(sp.pi, 0)
-    if power in (1, -1) and abs(number) == sp.Integer(2) ** power:
-        return int(power)
-    return 0

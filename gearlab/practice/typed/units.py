@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -114,6 +115,8 @@ UNITS: dict[str, Unit] = OF_THEORY | {
     name: Unit(name, dimension, size)
     for dimension, sizes in {
         "length": {"thou": MM_PER_INCH / 1000},
+        "angle": {"arcmin": math.pi / 10_800, "mrad": 1e-3},
+        "frequency": {"kHz": 60_000.0},
         "torque": {"kN*m": 1e6, "N*cm": 10.0, "ozf*in": _POUND * _GRAVITY * MM_PER_INCH / 16},
         "area": {"mm^2": 1.0, "cm^2": 1e2, "m^2": 1e6, "in^2": MM_PER_INCH**2},
         "volume": {"mm^3": 1.0, "cm^3": 1e3, "l": 1e6, "m^3": 1e9, "in^3": MM_PER_INCH**3},
@@ -139,6 +142,9 @@ def _raised(spelling: str) -> set[str]:
 
 _IN_WORDS = {
     "thou": "thous thousandth thousandths thousandthsofaninch thousandthofaninch",
+    "arcmin": "arcmins arcminute arcminutes minofarc minsofarc minuteofarc minutesofarc",
+    "mrad": "mrads milliradian milliradians",
+    "kHz": "kilohertz",
     "kN*m": "kn.m kn-m",
     "N*cm": "n.cm n-cm",
     "ozf*in": _products("oz ozf", "in") + " " + _products("ounce ounces", "inch inches"),
@@ -188,6 +194,8 @@ _OTHERS = {
     "number": ("1", "%"),
     "force": ("N", "kN", "lbf"),
     "torque": ("N*m", "N*mm", "lbf*in", "lbf*ft"),
+    "stress": ("MPa", "psi", "ksi"),
+    "power": ("W", "kW", "hp"),
     "mass": ("kg", "g", "lb"),
     "area": ("mm^2", "cm^2", "m^2", "in^2"),
     "volume": ("mm^3", "cm^3", "l", "m^3", "in^3"),

@@ -16,6 +16,9 @@ _ESTIMATE = "with no stress concentration, wear, heat or creep counted"
 # fmt: off
 LOAD_RELATIONS = (
     Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="load"),
+    Relation("pitch_line_speed", lambda q: pi * q.driver_pitch_diameter * q.driver_speed, "In each revolution the pitch line moves on by the distance around the pitch circle.", _MOTT, of="load"),
+    Relation("pitch_speed", lambda q: q.pitch_line_speed, "Here only the size of the pitch-line speed counts.", "definition", of="load"),
+    Relation("power", lambda q: q.tangential_force * q.pitch_line_speed, "Power is force times speed: on the pitch line the tangential force moves with the pitch-line speed.", _MOTT, of="load", detour=True),  # the torque first
     Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
     Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
     Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape. An estimate for teaching.",

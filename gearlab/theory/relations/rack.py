@@ -15,6 +15,8 @@ RACK_RELATIONS = (
     Relation("travel", lambda q: q.travel_per_turn * q.turns, "Every turn moves the rack on by the same length.", _MOTT, of="rack"),
     Relation("rack_speed", lambda q: q.travel_per_turn * q.speed, "Every revolution moves the rack on by the same length.", _MOTT, of="rack"),
     Relation("rack_force", lambda q: q.pinion_torque / q.pitch_radius, "The torque acts on the rack at the pitch radius.", _MOTT, of="rack"),
+    Relation("power", lambda q: 2 * pi * q.pinion_torque * q.speed, "Power is torque times the angle turned in a unit of time.", "definition", of="rack"),
+    Relation("power", lambda q: q.rack_force * q.rack_speed, "Power is force times speed: the force along the rack moves with the rack.", "definition", of="rack"),
     Relation("rack_separating_force", lambda q: q.rack_force * tan(q.pressure_angle), "The flanks press along the line of action, which leans from the rack by the pressure angle.", _MOTT, of="rack"),
     Relation("mounting_height", lambda q: q.pitch_radius + q.rack_pitch_height + q.profile_shift * q.module, "The pitch circle rolls on the rack; a shifted pinion stands further off by its shift.", _MOTT, of="rack"),
     Relation("rack_teeth", lambda q: next_multiple(q.travel / q.circular_pitch, 1) + q.spare_teeth, "Every pitch of travel needs a tooth, and some more must stay in mesh.", _PRACTICE, of="rack", one_way=True),

@@ -205,3 +205,18 @@ def test_what_moved_says_numbers_and_findings():
     assert "came: [will not work]" in str(change) and str(moved(before, before)) == "Nothing moves."
     back = moved(before.with_(gear={"wheel": {"teeth": 64}}), before)
     assert (back.went, back.came) == (change.came, change.went)
+
+
+def test_a_fault_names_the_unit_of_its_field():
+    """An efficiency has no unit, an angle degrees, a force newtons, a shear stress megapascals."""
+    pair = {"driver": "a", "driven": "b", "efficiency": 1.2}
+    rack = {"teeth": 20, "module": 2, "travel": 60, "pitch_height": 8, "mounting_height": 28}
+    for tables, words in (
+        ({"mesh": [pair]}, "efficiency = 1.2 cannot be used: give a number above 0 to 1"),
+        ({"rack": rack | {"force": -1}}, "force = -1 N cannot be used"),
+        ({"rack": rack | {"angle": 400}}, "angle = 400 deg cannot be used"),
+        ({"shaft": [{"name": "a", "diameter": 8, "allowable_shear": -1}]}, "-1 MPa cannot be used"),
+    ):
+        with pytest.raises(ValueError) as refused:
+            Design(design={"name": "units"}, **{"rack": rack} | tables)
+        assert words in str(refused.value) and "1.2 mm" not in str(refused.value)

@@ -44,3 +44,19 @@ def test_a_face_that_was_measured_counts():
     )
     (told,) = held(made, "faces in mesh")
     assert told.number == pytest.approx(6.0) and "measured" in told.what
+
+
+def test_a_face_much_wider_than_its_mate_is_worth_knowing():
+    """34 mm are 17 modules of 2 mm; 8 to 16 are usual (Mott, chapter 9, from memory); its mate has 10 mm."""
+    made = sound(gear={"pinion": {"face_width": 34.0}}, shaft={"a": {"length": 70.0}})
+    told = finding(made, "face-too-wide")
+    assert told.grade == "worth knowing" and told.where == "pinion" and "17 modules" in told.what
+    assert told.edits and "as its mate's" in told.change
+    for edit in told.edits:
+        assert edit["gear"]["pinion"]["face_width"] == 10.0
+        assert "face-too-wide" not in review(made.with_(**edit)).names
+    both = sound(
+        gear={name: {"face_width": 34.0} for name in ("pinion", "wheel")},
+        shaft={name: {"length": 70.0} for name in "ab"},
+    )
+    assert finding(both, "face-too-wide").grade == "will trouble"
