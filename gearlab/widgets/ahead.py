@@ -161,11 +161,13 @@ class Ahead:
     def receive(self, changes: dict[str, Any], apply: Callable[[dict[str, Any]], None]) -> None:
         """Changes of the page, each once: one that was sent by two ways may come a second time, and late."""
         heard()
-        self.stop()
         owner, turn = self._owner, changes.get("turn")
         if turn and turn["n"] <= owner.turn.get("n", 0):
             changes = {name: value for name, value in changes.items() if name not in (*owner.inputs, "turn")}
             turn = None
+            if not changes:
+                return  # nothing new, and what is worked out ahead is still likely
+        self.stop()
         before, self._said = owner.now(), changes
         try:
             apply(changes)

@@ -38,6 +38,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
+  let saved = 0, beside = 0, waits = 0;        // changes that were sent by the model, and beside it; whether one waits for an answer
+  let coming = 0;        // steps on their way to the screen
   const counts = { held: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
@@ -69,7 +71,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const state = names.includes(name) && held.get(key(settings()));
     const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
-    if (!state) { counts.asked += 1; foresee(name, before, value, left); tell(); return; }
+    if (!state) { counts.asked += 1; ask(); foresee(name, before, value, left); return; }
     counts.held += 1;
     drawn = n;
     number = state.number;
@@ -79,13 +81,19 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     // several keys may come between two frames: the first is drawn at once, of the others the last
     if (!framed) {
       step();
-      framed = win.requestAnimationFrame(() => { framed = 0; step(); soon(); });
+      framed = win.requestAnimationFrame(() => { framed = 0; step(); });
     }
-    // after the frame, so that the picture does not wait; where no frame is drawn, soon
+    // once it is on the screen, so that the picture does not wait; where no frame is drawn, soon
     untold = true;
     win.clearTimeout(telling);
     telling = win.setTimeout(tell, 100);
-    win.requestAnimationFrame(() => win.setTimeout(() => { if (untold) tell(); }));
+    onScreen(() => { if (untold) tell(); });
+  }
+
+  /** Do something when what is drawn now is on the screen: one frame makes the picture, and the next begins when it is painted. */
+  function onScreen(act) {
+    coming += 1;
+    win.requestAnimationFrame(() => win.requestAnimationFrame(() => win.setTimeout(() => { coming -= 1; act?.(); soon(); })));
   }
 
   /** Draw the state that is held for the last key. */
@@ -107,19 +115,38 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     resting = win.setTimeout(() => { resting = 0; soon(); }, HAND);
   }
 
-  function tell() {
+  function settle() {
     win.clearTimeout(telling);
+    win.clearTimeout(waits);
     untold = false;
+    waits = 0;
+  }
+
+  function tell() {
+    settle();
+    saved = asked();
     model.save_changes();
+  }
+
+  /** Ask for a state. The model would wait until its last message is dealt with, to the end; so the next question goes beside it, one at a time. */
+  function ask() {
+    const known = answer().turn || 0;
+    if (saved <= known || !names.length) tell();
+    else if (beside <= known) sayBeside();
+    else waits ||= win.setTimeout(tell, 500);
+  }
+
+  function sayBeside() {
+    settle();
+    const turn = model.get("turn");
+    beside = turn.n;
+    model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
   }
 
   /** Before a cell can run: Python must have every change. One may wait behind another that is not answered yet. */
   function flush() {
     if (untold) tell();
-    const turn = model.get("turn") || {};
-    if (turn.n > (answer().turn || 0) && names.length) {
-      model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
-    }
+    if (asked() > Math.max(answer().turn || 0, beside) && names.length) sayBeside();
   }
 
   /** An answer has come: all of it is drawn, or none of it. */
@@ -127,13 +154,14 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const { turn = 0, told: count = 0, number: its = 0 } = answer();
     const news = count !== told;
     told = count;
+    if (waits) ask();
     if (turn < drawn) return;
     if (news) {
       drawn = turn;
       number = its;
       next = null;
       fresh = true;
-      soon();
+      onScreen();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
@@ -143,13 +171,13 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   // pictures are made ready and laid while nothing else is to be done, the likeliest first
   function makeReady() {
     idle = 0;
-    if (next || asked() > Math.max(drawn, answer().turn || 0)) return;        // an answer is to be drawn first
+    if (coming || next || asked() > Math.max(drawn, answer().turn || 0)) return;        // a step is to be drawn first
     keep();
     const wanted = likely.map(held.get).filter(state => state && state.drawn.picture !== shown.picture).slice(0, READY);
     for (const state of held.values()) if (state.ready && !wanted.includes(state)) state.ready = null;
     const under = wanted.slice(0, LAID).filter(state => !resting || state === held.get(likely[0]));
     lift(under.map(state => state.ready));
-    let room = ROOM;
+    let room = ROOM - outlineStore.size;
     for (const state of wanted) {
       if (!state.ready) {
         state.ready = dress(state.drawn.picture, name => state.inputs[names.indexOf(name)]);
@@ -162,7 +190,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     }
   }
   const later = win.requestIdleCallback?.bind(win) ?? (act => win.setTimeout(act, 1));
-  function soon() { idle ||= later(makeReady, { timeout: 300 }); }
+  function soon() { if (!coming) idle ||= later(makeReady, { timeout: 300 }); }
 
   const message = content => {
     if (content.kind === "likely") {
@@ -174,7 +202,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     soon();
   };
   model.on("msg:custom", message);
-  const lost = () => { lift(); held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
+  const lost = () => { lift(); held.clear(); names = []; saved = beside = 0; };        // nobody answers any more, or a kernel that knows nothing of these
   model.on("comm_live_update", lost);
 
   return {
@@ -188,14 +216,14 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     /** The pictures made ready are not as the page shows them now. */
     undress() { lift(); for (const state of held.values()) state.ready = null; soon(); },
     forget: () => { lift(); held.clear(); },
-    get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
+    get bytes() { return outlineStore.size + held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
     get turn() { return drawn; },
     get laid() { return laid; },            // steps whose picture lay ready
     counts,
     stop() {
-      win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
+      settle(); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
       next = null;
       model.off("msg:custom", message);
       model.off("comm_live_update", lost);
