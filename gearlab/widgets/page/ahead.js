@@ -38,8 +38,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
-  let saved = 0, beside = 0, waits = 0;        // changes that were sent by the model, and beside it; whether one waits for an answer
-  let coming = 0;        // steps on their way to the screen
+  let coming = 0, current = null;        // steps on their way to the screen; the state that is shown, where it is held
   const counts = { held: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
@@ -60,7 +59,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const inputs = settings();
     if (!fresh && held.get(key(inputs))) return;
     fresh = false;
-    held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
+    current = { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length };
+    held.put(key(inputs), current);
   }
 
   /** A control is given a value: draw the state if it is held, and tell Python, or ask it. */
@@ -71,7 +71,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const state = names.includes(name) && held.get(key(settings()));
     const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
-    if (!state) { counts.asked += 1; ask(); foresee(name, before, value, left); return; }
+    if (!state) { counts.asked += 1; tell(); foresee(name, before, value, left); return; }
     counts.held += 1;
     drawn = n;
     number = state.number;
@@ -99,11 +99,14 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   /** Draw the state that is held for the last key. */
   function step() {
     if (!next) return;
-    const { drawn: wanted, ready } = next;
+    const { drawn: wanted, ready } = next, before = current;
+    current = next;
     next.ready = next = null;
     fresh = false;
     show(wanted, ready);
-    if (ready?.uncovered) laid += 1;
+    if (!ready?.left) return;
+    laid += 1;
+    if (before) before.ready = ready.left;        // what was seen can be seen again: a step back
   }
 
   /** Until Python has said what is likely: once more the same way, and back. */
@@ -115,38 +118,19 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     resting = win.setTimeout(() => { resting = 0; soon(); }, HAND);
   }
 
-  function settle() {
-    win.clearTimeout(telling);
-    win.clearTimeout(waits);
-    untold = false;
-    waits = 0;
-  }
-
   function tell() {
-    settle();
-    saved = asked();
+    win.clearTimeout(telling);
+    untold = false;
     model.save_changes();
-  }
-
-  /** Ask for a state. The model would wait until its last message is dealt with, to the end; so the next question goes beside it, one at a time. */
-  function ask() {
-    const known = answer().turn || 0;
-    if (saved <= known || !names.length) tell();
-    else if (beside <= known) sayBeside();
-    else waits ||= win.setTimeout(tell, 500);
-  }
-
-  function sayBeside() {
-    settle();
-    const turn = model.get("turn");
-    beside = turn.n;
-    model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
   }
 
   /** Before a cell can run: Python must have every change. One may wait behind another that is not answered yet. */
   function flush() {
     if (untold) tell();
-    if (asked() > Math.max(answer().turn || 0, beside) && names.length) sayBeside();
+    const turn = model.get("turn") || {};
+    if (turn.n > (answer().turn || 0) && names.length) {
+      model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
+    }
   }
 
   /** An answer has come: all of it is drawn, or none of it. */
@@ -154,18 +138,22 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const { turn = 0, told: count = 0, number: its = 0 } = answer();
     const news = count !== told;
     told = count;
-    if (waits) ask();
     if (turn < drawn) return;
     if (news) {
       drawn = turn;
       number = its;
       next = null;
       fresh = true;
+      current = null;
       onScreen();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
-  for (const name of DRAWN) hear(name, () => { if ((answer().turn || 0) >= drawn) show({ [name]: model.get(name) }); });
+  for (const name of DRAWN) hear(name, () => {
+    if ((answer().turn || 0) < drawn) return;
+    current = null;
+    show({ [name]: model.get(name) });
+  });
   hear("answer", answered);
 
   // pictures are made ready and laid while nothing else is to be done, the likeliest first
@@ -202,7 +190,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     soon();
   };
   model.on("msg:custom", message);
-  const lost = () => { lift(); held.clear(); names = []; saved = beside = 0; };        // nobody answers any more, or a kernel that knows nothing of these
+  const lost = () => { lift(); held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
   model.on("comm_live_update", lost);
 
   return {
@@ -223,7 +211,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     get laid() { return laid; },            // steps whose picture lay ready
     counts,
     stop() {
-      settle(); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
+      win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
       next = null;
       model.off("msg:custom", message);
       model.off("comm_live_update", lost);

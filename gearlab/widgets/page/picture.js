@@ -77,11 +77,11 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
 
   /** Show a picture that lies ready: what covers it goes. */
   function uncover(ready) {
-    const before = sheet;
+    const before = sheet, left = { svg, fineness, length: ready.length, size: ready.size };
     laid.delete(ready);
     ({ svg, sheet, parts, fineness } = ready);
     teeth = null;
-    Object.assign(ready, { sheet: null, uncovered: true });
+    Object.assign(ready, { sheet: null, left });
     sheet.className = "gl-sheet";
     sheet.inert = false;
     sheet.removeAttribute("aria-hidden");
