@@ -231,6 +231,8 @@ class Ahead:
         # while an answer was waited for, several steps of a held key have become one change
         count = max(1, round(moved / stride)) if again and moved and stride else 1
         self._touched = (name, stride if again else moved, now)
+        if again:
+            self._plan(name, stride, 2 * PAUSE, False)  # when the key has been let go
         self._plan(name, stride if again else moved, 0.0 if again else PAUSE, again, count)
 
     def _near(self, name: str) -> None:
@@ -345,7 +347,6 @@ def _numbers(value: float, spec: dict, moved: float | None, held: bool, count: i
     small, way = step / 10 if fine else step, -1 if moved and moved < 0 else 1
     by = page if paged else small
     along = [way * by * k for k in range(count, count + FURTHER)]
-    sides = [small, -small, page, -page]
     if held:
         moves = [*along, -way * by]
     elif paged:
@@ -353,7 +354,9 @@ def _numbers(value: float, spec: dict, moved: float | None, held: bool, count: i
     else:
         moves = [way * small, -way * small, along[1], way * page, -way * page, *along[2:]]
     places = spec["places"] + bool(spec["fine"])
-    values = [round(min(spec["high"], max(spec["low"], value + move)), places) for move in (*moves, *sides)]
+    if not held:  # each is a message, and a held key has passed these before they come
+        moves += [small, -small, page, -page]
+    values = [round(min(spec["high"], max(spec["low"], value + move)), places) for move in moves]
     return [type(value)(other) for other in values]
 
 
