@@ -250,9 +250,7 @@ class Ahead:
             until = time.monotonic() + REST - pause
             inputs = self._owner.now()
             spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
-            values = likely(
-                getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"), count
-            )
+            values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"), count)
             plan = [inputs.but(**{name: value}) for value in values]
             plan += first_steps(inputs, name, self._owner.controls)
             names = list(self._owner.inputs)
