@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import math
 import statistics
 import threading
 import time
@@ -25,6 +26,7 @@ SLOW = 0.040  # a state that takes longer is not worked out ahead [s]
 PAUSE = 0.040  # after which a change has settled [s]
 HELD = 0.250  # two equal steps within this time are a key that is held [s]
 REST = 0.250  # after the last change nothing is begun any more [s]
+UNDERWAY = 0.5  # a state that was sent may not have come yet [s]
 FURTHER = 6  # how many steps along the way are worked out
 
 
@@ -54,7 +56,7 @@ class Kept:
     state: Any
     drawn: dict[str, Any]
     size: int
-    sent: bool = False
+    sent: float = -math.inf  # when the page was sent it [s]
 
 
 class Ahead:
@@ -147,7 +149,14 @@ class Ahead:
         """The answer shows this state."""
         self._shown = kept
         if kept:
-            kept.sent = True
+            if not self._owner.turn.get("held") and -math.inf < kept.sent < time.monotonic() - UNDERWAY:
+                self._sent_nothing()  # it asks for what it was sent: what it held is gone
+            kept.sent = time.monotonic()
+
+    def _sent_nothing(self) -> None:
+        with self._lock:
+            for kept in self._kept.values():
+                kept.sent = -math.inf
 
     def mutes(self, name: str) -> bool:
         """Whether a trait that has changed is told with the answer, not by itself."""
@@ -161,11 +170,13 @@ class Ahead:
     def receive(self, changes: dict[str, Any], apply: Callable[[dict[str, Any]], None]) -> None:
         """Changes of the page, each once: one that was sent by two ways may come a second time, and late."""
         heard()
-        self.stop()
         owner, turn = self._owner, changes.get("turn")
         if turn and turn["n"] <= owner.turn.get("n", 0):
             changes = {name: value for name, value in changes.items() if name not in (*owner.inputs, "turn")}
             turn = None
+            if not changes:
+                return  # nothing new, and what is worked out ahead is still likely
+        self.stop()
         before, self._said = owner.now(), changes
         try:
             apply(changes)
@@ -195,9 +206,7 @@ class Ahead:
 
     def _open(self) -> None:
         """A page has opened: it holds nothing, and must have what another one drew from its own."""
-        with self._lock:
-            for kept in self._kept.values():
-                kept.sent = False
+        self._sent_nothing()
         tell, self._unsent = self._unsent, set()
         if tell:
             self._owner.answer = self._owner.answer | {"told": self._owner.answer.get("told", 0) + 1}
@@ -217,9 +226,14 @@ class Ahead:
         """A control was changed by the page; its likely next states follow when it has settled."""
         now, value = time.monotonic(), getattr(self._owner.now(), name)
         moved = value - before if _number(value) and _number(before) else None
-        again = self._touched[:2] == (name, moved) and now - self._touched[2] < HELD
-        self._touched = (name, moved, now)
-        self._plan(name, moved, 0.0 if again else PAUSE, again)
+        before_name, stride, when = self._touched
+        again = bool(name == before_name and moved and stride and moved / stride > 0.5 and now - when < HELD)
+        # while an answer was waited for, several steps of a held key have become one change
+        count = max(1, round(moved / stride)) if again and moved and stride else 1
+        self._touched = (name, stride if again else moved, now)
+        if again:
+            self._plan(name, stride, 2 * PAUSE, False)  # when the key has been let go
+        self._plan(name, stride if again else moved, 0.0 if again else PAUSE, again, count)
 
     def _near(self, name: str) -> None:
         """The hand is at a control that it has not touched yet."""
@@ -227,7 +241,7 @@ class Ahead:
         if name in self._owner.inputs:
             self._plan(name, None, PAUSE, False)
 
-    def _plan(self, name: str, moved: float | None, pause: float, held: bool) -> None:
+    def _plan(self, name: str, moved: float | None, pause: float, held: bool, count: int = 1) -> None:
         this = self._round
 
         def begin() -> None:
@@ -236,7 +250,7 @@ class Ahead:
             until = time.monotonic() + REST - pause
             inputs = self._owner.now()
             spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
-            values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"))
+            values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"), count)
             plan = [inputs.but(**{name: value}) for value in values]
             plan += first_steps(inputs, name, self._owner.controls)
             names = list(self._owner.inputs)
@@ -261,9 +275,9 @@ class Ahead:
             kept = self.worked_out(tidied)
         except ValueError:
             return True  # cannot be built: its reason is said when it is asked for
-        if kept.sent:
+        if kept.sent > -math.inf:
             return False
-        kept.sent = True
+        kept.sent = time.monotonic()
         names = self._owner.inputs
         self._owner.send(
             {
@@ -279,16 +293,18 @@ class Ahead:
 
 
 def likely(
-    value: Any, spec: dict, moved: float | None = None, held: bool = False, then: Any = None
+    value: Any, spec: dict, moved: float | None = None, held: bool = False, then: Any = None, count: int = 1
 ) -> list[Any]:
     """Values that a control may be given next, the likeliest first.
 
-    ``moved`` is the step that it was last changed by, ``held`` says that a key is held, ``then`` is what a
-    button in the picture gives it next.
+    ``moved`` is the step that it was last changed by, ``held`` says that a key is held, ``count`` how many
+    steps it goes while one answer is on its way, ``then`` is what a button in the picture gives it next.
 
     >>> teeth = {"kind": "number", "low": 6, "high": 160, "step": 1, "page": 10, "places": 0, "fine": False}
     >>> likely(18, teeth, moved=1)
     [19, 17, 20, 28, 8, 21, 22, 23, 24]
+    >>> likely(18, teeth, moved=1, held=True, count=3)[:4]
+    [21, 22, 23, 24]
     >>> likely(6, teeth, moved=-1)
     [7, 16]
     >>> likely("b", {"kind": "choice", "options": [["a", "A"], ["b", "B"], ["c", "C"]]})
@@ -296,7 +312,7 @@ def likely(
     """
     kind = spec.get("kind")
     if kind == "number" and _number(value):
-        wanted: Iterable[Any] = _numbers(value, spec, moved, held)
+        wanted: Iterable[Any] = _numbers(value, spec, moved, held, count)
     elif kind == "choice":
         options = [option[0] for option in spec["options"]]
         at = options.index(value) if value in options else 0
@@ -321,15 +337,14 @@ def first_steps(inputs: Any, touched: str, controls: list[dict]) -> Iterator[Any
             yield from (inputs.but(**{name: value}) for value in likely(getattr(inputs, name), spec)[:1])
 
 
-def _numbers(value: float, spec: dict, moved: float | None, held: bool) -> list[float]:
+def _numbers(value: float, spec: dict, moved: float | None, held: bool, count: int) -> list[float]:
     """The values by steps and pages that the page gives by keys, rounded as it rounds them."""
     step, page = spec["step"], spec["page"]
     fine = bool(spec["fine"] and moved and abs(abs(moved) - step / 10) < step / 1000)
     paged = bool(moved and abs(abs(moved) - page) < step / 1000)
     small, way = step / 10 if fine else step, -1 if moved and moved < 0 else 1
     by = page if paged else small
-    along = [way * by * k for k in range(1, FURTHER + 1)]
-    sides = [small, -small, page, -page]
+    along = [way * by * k for k in range(count, count + FURTHER)]
     if held:
         moves = [*along, -way * by]
     elif paged:
@@ -337,7 +352,9 @@ def _numbers(value: float, spec: dict, moved: float | None, held: bool) -> list[
     else:
         moves = [way * small, -way * small, along[1], way * page, -way * page, *along[2:]]
     places = spec["places"] + bool(spec["fine"])
-    values = [round(min(spec["high"], max(spec["low"], value + move)), places) for move in (*moves, *sides)]
+    if not held:  # each is a message, and a held key has passed these before they come
+        moves += [small, -small, page, -page]
+    values = [round(min(spec["high"], max(spec["low"], value + move)), places) for move in moves]
     return [type(value)(other) for other in values]
 
 

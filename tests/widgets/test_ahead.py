@@ -67,6 +67,11 @@ def test_a_held_key_goes_on_along_its_way():
     assert likely(0.1, LENGTH, 0.05, held=True)[:3] == [0.15, 0.2, 0.25]
 
 
+def test_steps_of_a_held_key_that_became_one_change_are_passed_by():
+    assert likely(18, NUMBER, 1, held=True, count=3)[:3] == [21, 22, 23]
+    assert 28 not in likely(18, NUMBER, 1, held=True), "a page is worked out when the key has been let go"
+
+
 def test_a_switch_a_choice_and_a_button_in_the_picture():
     assert likely(True, {"kind": "switch"}) == [False]
     assert likely("mm", {"kind": "choice", "options": [["mm", ""], ["in", ""]]}) == ["in"]
@@ -96,6 +101,35 @@ def test_a_change_settles_first_unless_a_key_is_held(wired):
     assert wired.due[0][0] == ahead.PAUSE
     wired.change(driver_teeth=20)
     assert wired.due[-1][0] == 0.0
+
+
+def test_a_key_is_held_when_several_of_its_steps_come_as_one_change(wired):
+    wired.change(driver_teeth=19)
+    wired.change(driver_teeth=22)  # while the first was answered it went three steps
+    assert wired.due[-1][0] == 0.0
+    wired.due = wired.due[-1:]
+    ahead_of_hand = [message["inputs"][0] for message in wired.turns()]
+    assert ahead_of_hand[:3] == [25, 26, 27], "the hand is three steps further by then"
+    wired.change(driver_teeth=21)  # the other way: another key
+    assert wired.due[-1][0] == ahead.PAUSE
+
+
+def test_a_page_that_asks_for_what_it_was_sent_has_lost_it(wired, monkeypatch):
+    wired.change(driver_teeth=19)
+    first = {message["inputs"][0] for message in wired.turns()}
+    assert 20 in first
+    monkeypatch.setattr(ahead, "UNDERWAY", 0.0)
+    wired.sent.clear()
+    wired.change(driver_teeth=20)  # not as a held one
+    again = {message["inputs"][0] for message in wired.turns()}
+    assert first & again, "sent a second time"
+
+
+def test_what_comes_a_second_time_leaves_the_work_going_on(wired):
+    wired.change(driver_teeth=19)
+    wired.turn()
+    wired.explorer.set_state({"driver_teeth": 19, "turn": {"n": 1, "name": "driver_teeth", "held": 0}})
+    assert wired.turn() == ["ahead"]
 
 
 def test_a_slow_state_is_not_worked_out_ahead(wired, monkeypatch):

@@ -38,6 +38,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
+  let coming = 0, current = null;        // steps on their way to the screen; the state that is shown, where it is held
   const counts = { held: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
@@ -58,7 +59,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const inputs = settings();
     if (!fresh && held.get(key(inputs))) return;
     fresh = false;
-    held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
+    current = { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length };
+    held.put(key(inputs), current);
   }
 
   /** A control is given a value: draw the state if it is held, and tell Python, or ask it. */
@@ -69,7 +71,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const state = names.includes(name) && held.get(key(settings()));
     const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
-    if (!state) { counts.asked += 1; foresee(name, before, value, left); tell(); return; }
+    if (!state) { counts.asked += 1; tell(); foresee(name, before, value, left); return; }
     counts.held += 1;
     drawn = n;
     number = state.number;
@@ -79,23 +81,32 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     // several keys may come between two frames: the first is drawn at once, of the others the last
     if (!framed) {
       step();
-      framed = win.requestAnimationFrame(() => { framed = 0; step(); soon(); });
+      framed = win.requestAnimationFrame(() => { framed = 0; step(); });
     }
-    // after the frame, so that the picture does not wait; where no frame is drawn, soon
+    // once it is on the screen, so that the picture does not wait; where no frame is drawn, soon
     untold = true;
     win.clearTimeout(telling);
     telling = win.setTimeout(tell, 100);
-    win.requestAnimationFrame(() => win.setTimeout(() => { if (untold) tell(); }));
+    onScreen(() => { if (untold) tell(); });
+  }
+
+  /** Do something when what is drawn now is on the screen: one frame makes the picture, and the next begins when it is painted. */
+  function onScreen(act) {
+    coming += 1;
+    win.requestAnimationFrame(() => win.requestAnimationFrame(() => win.setTimeout(() => { coming -= 1; act?.(); soon(); })));
   }
 
   /** Draw the state that is held for the last key. */
   function step() {
     if (!next) return;
-    const { drawn: wanted, ready } = next;
+    const { drawn: wanted, ready } = next, before = current;
+    current = next;
     next.ready = next = null;
     fresh = false;
     show(wanted, ready);
-    if (ready?.uncovered) laid += 1;
+    if (!ready?.left) return;
+    laid += 1;
+    if (before) before.ready = ready.left;        // what was seen can be seen again: a step back
   }
 
   /** Until Python has said what is likely: once more the same way, and back. */
@@ -133,23 +144,28 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
       number = its;
       next = null;
       fresh = true;
-      soon();
+      current = null;
+      onScreen();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
-  for (const name of DRAWN) hear(name, () => { if ((answer().turn || 0) >= drawn) show({ [name]: model.get(name) }); });
+  for (const name of DRAWN) hear(name, () => {
+    if ((answer().turn || 0) < drawn) return;
+    current = null;
+    show({ [name]: model.get(name) });
+  });
   hear("answer", answered);
 
   // pictures are made ready and laid while nothing else is to be done, the likeliest first
   function makeReady() {
     idle = 0;
-    if (next || asked() > Math.max(drawn, answer().turn || 0)) return;        // an answer is to be drawn first
+    if (coming || next || asked() > Math.max(drawn, answer().turn || 0)) return;        // a step is to be drawn first
     keep();
     const wanted = likely.map(held.get).filter(state => state && state.drawn.picture !== shown.picture).slice(0, READY);
     for (const state of held.values()) if (state.ready && !wanted.includes(state)) state.ready = null;
     const under = wanted.slice(0, LAID).filter(state => !resting || state === held.get(likely[0]));
     lift(under.map(state => state.ready));
-    let room = ROOM;
+    let room = ROOM - outlineStore.size;
     for (const state of wanted) {
       if (!state.ready) {
         state.ready = dress(state.drawn.picture, name => state.inputs[names.indexOf(name)]);
@@ -162,7 +178,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     }
   }
   const later = win.requestIdleCallback?.bind(win) ?? (act => win.setTimeout(act, 1));
-  function soon() { idle ||= later(makeReady, { timeout: 300 }); }
+  function soon() { if (!coming) idle ||= later(makeReady, { timeout: 300 }); }
 
   const message = content => {
     if (content.kind === "likely") {
@@ -188,7 +204,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     /** The pictures made ready are not as the page shows them now. */
     undress() { lift(); for (const state of held.values()) state.ready = null; soon(); },
     forget: () => { lift(); held.clear(); },
-    get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
+    get bytes() { return outlineStore.size + held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
     get turn() { return drawn; },

@@ -56,25 +56,38 @@ function ringOf(group, radius) {
   return least < 0.98 * radius && tips.length === 1 || !tips.length ? radius : 0.6 * least;
 }
 
-/** The gears of a picture: path, edge, one tooth, count. */
-function toothed(svg) {
-  return [...svg.querySelectorAll("[data-tooth]")].map(el =>
-    ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
+/** The gears of a picture: path and edge. */
+const toothed = svg => [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, edge: el.nextElementSibling }));
+
+/** Outlines that were worked out, the oldest out first: a gear that another step leaves as it was is not worked out again. */
+const outlineStore = heldStates(2e5);
+
+/** The outline of a gear within a distance of the exact one: whole, and its line in pieces of a few teeth. */
+function outlineOf(tooth, count, near) {
+  const key = `${count} ${near} ${tooth}`;
+  let known = outlineStore.get(key);
+  if (!known) {
+    const fine = simplify(tooth.split(" ").map(Number), near), pieces = [];
+    for (let k = 0; k < count; k += PIECE) pieces.push("M" + repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
+    const whole = pieces.join(" ").replaceAll(" M", " ") + "Z";
+    known = { whole, pieces, size: 2 * whole.length + key.length };
+    outlineStore.put(key, known);
+  }
+  return known;
 }
 
 /** Draw the outlines of gears within a distance of the exact ones; returns how many characters they have. */
 function outline(doc, teeth, near) {
   let size = 0;
-  for (const { el, edge, tooth, count } of teeth) {
-    const fine = simplify(tooth, near), pieces = [];
-    for (let k = 0; k < count; k += PIECE) pieces.push("M" + repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
-    const whole = pieces.join(" ").replaceAll(" M", " ") + "Z";
+  const draw = (path, d) => { if (path.getAttribute("d") !== d) path.setAttribute("d", d); };
+  for (const { el, edge } of teeth) {
+    const { whole, pieces } = outlineOf(el.dataset.tooth, Number(el.dataset.count), near);
     size += 2 * whole.length;
-    el.setAttribute("d", whole);
-    // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
+    draw(el, whole);
+    // a browser draws in tiles, and skips the pieces that miss a tile
     while (edge.childNodes.length > pieces.length) edge.lastChild.remove();
     while (edge.childNodes.length < pieces.length) edge.append(doc.createElementNS(SVG, "path"));
-    pieces.forEach((piece, i) => edge.childNodes[i].setAttribute("d", piece));
+    pieces.forEach((piece, i) => draw(edge.childNodes[i], piece));
   }
   return size;
 }

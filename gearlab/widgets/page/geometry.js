@@ -94,11 +94,12 @@ export function say(value, places) {
 export function morph(old, fresh) {
   if (old.nodeType !== fresh.nodeType || old.nodeName !== fresh.nodeName) { old.replaceWith(fresh); return; }
   if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
-  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
+  const undrawn = fresh.hasAttribute("data-tooth") && !fresh.hasAttribute("d");       // its outline is drawn where it will stand
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && !(undrawn && name === "d")) old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
   if (fresh.hasAttribute("data-whole")) {           // many plain paths: exchanged together, unless all are the same
     const now = old.childNodes, next = fresh.childNodes;
-    if (now.length !== next.length || [...now].some((path, i) => path.getAttribute("d") !== next[i].getAttribute("d"))) old.replaceChildren(...next);
+    if (next.length && (now.length !== next.length || [...now].some((path, i) => path.getAttribute("d") !== next[i].getAttribute("d")))) old.replaceChildren(...next);
     return;
   }
   const before = [...old.childNodes], after = [...fresh.childNodes];

@@ -13,7 +13,8 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   const laid = new Set();     // pictures that lie under the one that is seen
 
   function load(prepared) {
-    const ready = prepared ?? dress(steps.get("picture"), name => model.get(name));
+    // the outlines of one that takes the place of another are drawn there, and only those that are not the same
+    const ready = prepared ?? dress(steps.get("picture"), name => model.get(name), !svg);
     if (!ready) return;
     if (ready.sheet && !focused()) { uncover(ready); return; }
     lift();
@@ -76,11 +77,11 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
 
   /** Show a picture that lies ready: what covers it goes. */
   function uncover(ready) {
-    const before = sheet;
+    const before = sheet, left = { svg, fineness, length: ready.length, size: ready.size };
     laid.delete(ready);
     ({ svg, sheet, parts, fineness } = ready);
     teeth = null;
-    Object.assign(ready, { sheet: null, uncovered: true });
+    Object.assign(ready, { sheet: null, left });
     sheet.className = "gl-sheet";
     sheet.inert = false;
     sheet.removeAttribute("aria-hidden");
@@ -93,12 +94,12 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   }
 
   /** A picture made ready to be shown: dressed, its outlines as fine as they will be needed. */
-  function dress(text, value) {
+  function dress(text, value, outlined = true) {
     const fresh = dressed(doc, text, name => control(name)?.spec, value, model.get("behind"));
     if (!fresh) return null;
     const { length } = text;
     let size = length, near = 0;
-    if (width) {
+    if (width && outlined) {
       const { u } = scaled(fresh);
       near = fineFor(u);
       size += outline(doc, toothed(fresh), near);
@@ -108,7 +109,8 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
 
   // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
   // and sixty frames a second are worth more than corners that nobody can see.
-  const fineFor = u => u / (12 * (win.devicePixelRatio || 1));
+  // In steps, so that a little less room leaves them as they are.
+  const fineFor = u => 1.25 ** Math.floor(Math.log(u / (12 * (win.devicePixelRatio || 1))) / Math.log(1.25));
   const fineEnough = (fineness, near) => fineness && near > fineness * 0.6 && near < fineness * 3;
   function outlines(u) {
     const near = fineFor(u);
@@ -326,7 +328,8 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   }
 
   /** How high the lowest teeth are [unit of the scene]; infinite where there are none. */
-  const toothHeight = () => Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ tooth }) => {
+  const toothHeight = () => Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ el }) => {
+    const tooth = el.dataset.tooth.split(" ").map(Number);
     let low = Infinity, high = 0;
     for (let i = 0; i < tooth.length; i += 2) { const r = Math.hypot(tooth[i], tooth[i + 1]); low = Math.min(low, r); high = Math.max(high, r); }
     return high - low;
