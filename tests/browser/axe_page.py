@@ -134,8 +134,8 @@ def violations(page, where: str = "", only_contrast: bool = False) -> list[dict]
     return page.evaluate(RUN, {**asked, "pictures": NOT_FOR_CONTRAST})["rows"]
 
 
-#: axe reads a colour from its text anew for every element and each that lies behind it, two thirds of the time
-#: that contrast takes: here each text is read once.
+#: axe reads a colour from its text anew for every element and each that lies behind it, which takes more than
+#: half of the time of contrast: here each text is read once.
 READ_ONCE = """() => {
   const Colour = axe.commons.color.Color.prototype, read = Colour.parseString, known = new Map();
   Colour.parseString = function (text) {

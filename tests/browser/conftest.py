@@ -416,7 +416,7 @@ class Lab:
             return !!(w?.context?.isReady && w.context.path === path
               && w.sessionContext?.session?.kernel?.status === 'idle') }""",
             arg=name,
-            timeout=40_000,
+            timeout=90_000,  # on a busy machine JupyterLab takes 40 s to start
         )
         page.evaluate(
             """() => { if (!jupyterapp.shell.leftCollapsed)
