@@ -44,7 +44,7 @@ window.GearlabModel = class {
 };
 """  # noqa: E501
 
-PAGE = """<!doctype html><html lang="en"><meta charset="utf-8"><title>gearlab</title>
+PAGE = """<!doctype html><html lang="en"><meta charset="utf-8"><link rel="icon" href="data:,"><title>gearlab</title>
 <body data-jp-theme-light="{light}" style="margin:0;padding:16px;background:{paper};font-family:system-ui,sans-serif"><div id="place"></div></body></html>"""  # noqa: E501
 
 
@@ -273,20 +273,13 @@ def page_with_widget(tabs):
             page.clock.pause_at(1000)
         shown = Shown(page, widget)
         all_shown.append(shown)
-        files = {
-            "": (
-                PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"),
-                "text/html",
-            ),
-            "widget.js": (str(widget._esm), "text/javascript"),
-            "widget.css": (str(widget._css), "text/css"),
-            "model.js": (MODEL, "text/javascript"),
-        }
+        text = PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff")
+        # in the page itself: each request passes through three processes
+        text = text.replace("<body", f"<style>{widget._css}</style><script>{MODEL}</script><body", 1)
+        files = {"": (text, "text/html"), "widget.js": (str(widget._esm), "text/javascript")}
         page.serve = lambda url: files.get(url[len(ORIGIN) :], ("", ""))
         page.calls = {"gearlabPush": shown.receive, "gearlabSend": shown.hear}
         page.goto(ORIGIN)
-        page.add_style_tag(url=ORIGIN + "widget.css")
-        page.add_script_tag(url=ORIGIN + "model.js")
         page.evaluate(
             """async state => {
             const module = (await import("/widget.js"));
@@ -423,7 +416,7 @@ class Lab:
             return !!(w?.context?.isReady && w.context.path === path
               && w.sessionContext?.session?.kernel?.status === 'idle') }""",
             arg=name,
-            timeout=40_000,
+            timeout=90_000,  # on a busy machine JupyterLab takes 40 s to start
         )
         page.evaluate(
             """() => { if (!jupyterapp.shell.leftCollapsed)

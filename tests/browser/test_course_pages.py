@@ -43,16 +43,18 @@ NAMES = ("sheet", "feedback", "long answer", "report", "term", "term report")
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(chromium, pages, name):
+def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(tabs, pages, name):
     # WCAG 2.2, 1.4.10: 320 px without scrolling sideways
-    tab = chromium.new_page(viewport={"width": 320, "height": 800})
-    asked, complaints = [], []
-    tab.on("request", lambda request: asked.append(request.url))
-    tab.on("console", lambda message: complaints.append(message.text))
+    tab, asked = tabs(320, 800), []
+
+    def ask(request):
+        asked.append(request.url)
+
+    tab.on("request", ask)
     tab.goto(pages[name].as_uri())
     assert tab.evaluate("document.documentElement.scrollWidth") <= 320
-    assert asked == [pages[name].as_uri()] and complaints == []
-    tab.close()
+    tab.remove_listener("request", ask)  # the tab is used again
+    assert asked == [pages[name].as_uri()] and tab.heard == []
 
 
 @pytest.mark.parametrize("name", ("feedback", "report", "term", "term report"))

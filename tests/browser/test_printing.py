@@ -42,12 +42,13 @@ def pages_of(pdf: bytes) -> tuple[list[int], dict[str, list[int]]]:
 
 
 @pytest.mark.parametrize("name", ["greenhouse", "homework_2", "homework_4"])
-def test_each_student_begins_on_a_front_side_of_either_paper(chromium, tmp_path, name):
+def test_each_student_begins_on_a_front_side_of_either_paper(tabs, tmp_path, name):
     path = write_course(tmp_path / "exercises") if name == "greenhouse" else set_file(name)
     hand_out(path, ROSTER, make_key(tmp_path / "own" / "course.key"), tmp_path / "out")
-    page = chromium.new_page(viewport={"width": int(180 * MM), "height": 900})
+    page = tabs(int(180 * MM), 900)
     page.goto((tmp_path / "out" / "all_sheets.html").as_uri())
     leaves = page.locator(".leaf").count()
+    page.emulate_media(media="print")  # a tab that stays on the screen's styles would be printed with them
     for paper, (width, height) in PAPERS.items():
         pdf = page.pdf(format=paper, outline=True, tagged=True)
         pages, headings = pages_of(pdf)
@@ -57,7 +58,6 @@ def test_each_student_begins_on_a_front_side_of_either_paper(chromium, tmp_path,
         assert len(starts) == len(ROSTER) and all(start % 2 == 1 for start in starts), starts
         first = [places for title, places in headings.items() if title.startswith("1. ")]
         assert first == [starts]
-    page.emulate_media(media="print")
     boxes = page.evaluate(
         "() => [...document.querySelectorAll('.leaf:not(.back)')].map(leaf => ({height:"
         " leaf.getBoundingClientRect().height,"
@@ -72,4 +72,3 @@ def test_each_student_begins_on_a_front_side_of_either_paper(chromium, tmp_path,
         assert all(upper[1] <= lower[0] for upper, lower in pairwise(box["ends"])), "questions overlap"
         if box["work"]:
             assert 0 <= box["foot"] - box["ends"][-1][1] < 10 * MM, "a page is left half empty"
-    page.close()
