@@ -82,7 +82,9 @@ def test_marking_and_the_feedback_page_read_each_text_once(kind, text, counted):
     read, verdicts = Marker._of_one(question, draw, texts)
     entry = SetEntry(question, question.points, question.path)
     task = MarkedTask(entry, draw, texts, read, verdicts, 0.0)
-    page = Section(1, entry).answers(task, {answer.id: "" for answer in question.answers})
+    pieces: list[bytes] = []
+    Section(1, entry).fill(task, pieces)
+    page = b"".join(pieces).decode()
     assert (dict(draw.options)[text] if kind == "choice" else text) in page
     assert len([wrong_value(task, answer.id) for answer in question.answers]) == len(verdicts)
     assert counted == [text] * len(question.fields)
