@@ -279,7 +279,7 @@ def pytest_configure(config):
     if kernels and warm_kernel.announce(Path(kernels)):
         os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, (kernels, os.environ.get("JUPYTER_PATH"))))
     # the notebooks' "python3" is then the kernel of the run
-    config.option.current_env = not hasattr(os, "fork")
+    config.option.nbval_current_env = not hasattr(os, "fork")
 
 
 def _folder_of_the_run(config, variable):

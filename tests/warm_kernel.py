@@ -1,9 +1,10 @@
 """Kernels of a test run, forked from one process that has imported the libraries they need.
 
-A kernel spends most of its time on importing IPython, sympy and matplotlib: seconds of processor for each
-notebook and each test in JupyterLab. Here one process imports them once, and every kernel is a fork of it: a
-process of its own, in which no name, no number and no module of gearlab is left over from another notebook.
-gearlab itself is imported anew by each kernel.
+A kernel spends most of its time on importing IPython, sympy, matplotlib and gearlab: seconds of processor for
+each notebook and each test in JupyterLab. Here one process imports them once, and uses none of them; every
+kernel is a fork of it: a process of its own, in which no name and no number is left over from another notebook.
+(What gearlab does when it is imported into a shell that runs, which is to offer its words when Tab is pressed,
+is not done then: `tests/test_completing.py` starts an IPython of its own.)
 
 ``warm_kernel.py FOLDER CONNECTION_FILE`` is what the kernel specification of the run starts. It asks the
 process that forks for a kernel, starting that process first where there is none, hands signals on, and ends
@@ -23,7 +24,7 @@ import threading
 import warnings
 from pathlib import Path
 
-# Without gearlab, and without what looks for a running kernel when it is imported.
+# Without what looks for a running kernel when it is imported.
 LIBRARIES = (
     "ipykernel.kernelapp",
     "ipykernel.ipkernel",
@@ -120,6 +121,11 @@ def fork_on(folder: Path, listening: socket.socket) -> None:
     os.environ["MPLBACKEND"] = "module://matplotlib_inline.backend_inline"  # as a kernel sets it
     for name in LIBRARIES:
         importlib.import_module(name)
+    # what the first run has compiled, the next ones read
+    sys.pycache_prefix, sys.dont_write_bytecode = str(folder / "compiled"), False
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")  # as in the notebooks: a warning of gearlab's own stops the run
+        importlib.import_module("gearlab.widgets")
     gc.collect()
     gc.freeze()
     listening.settimeout(1.0)
@@ -165,8 +171,6 @@ def be_kernel(request: dict, line: socket.socket, outputs: list[int], folder: Pa
     os.chdir(request["folder"])
     os.environ.clear()
     os.environ.update(request["environment"])
-    # what the first that imports gearlab has compiled, the others read
-    sys.pycache_prefix, sys.dont_write_bytecode = str(folder / "compiled"), False
     wanted = os.environ.get("PYTHONPATH", "").split(os.pathsep)
     sys.path[:0] = [entry for entry in wanted if entry and entry not in sys.path]
     if action := os.environ.get("PYTHONWARNINGS"):

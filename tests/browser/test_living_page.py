@@ -254,7 +254,7 @@ def test_close_up_shows_the_mesh_and_comes_back(page_with_widget):
     x, y, w, h = map(float, page.get_attribute(".gl-picture", "viewBox").split())
     # ten modules around the pitch point
     assert (
-        w == pytest.approx(25.0)
+        w == pytest.approx(25.0, abs=1e-3)
         and x + w / 2 == pytest.approx(22.5, abs=0.01)
         and y + h / 2 == pytest.approx(0, abs=0.01)
     )
