@@ -1,10 +1,10 @@
 """Kernels of a test run, forked from one process that has imported the libraries they need.
 
-A kernel spends most of its time on importing IPython, sympy, matplotlib and gearlab: seconds of processor for
-each notebook and each test in JupyterLab. Here one process imports them once, and uses none of them; every
-kernel is a fork of it: a process of its own, in which no name and no number is left over from another notebook.
-(What gearlab does when it is imported into a shell that runs, which is to offer its words when Tab is pressed,
-is not done then: `tests/test_completing.py` starts an IPython of its own.)
+A kernel spends most of its time on importing IPython, sympy, matplotlib and gearlab: seconds of processor
+for each notebook and each test in JupyterLab. Here one process imports them once, and uses none of them;
+every kernel is a fork of it: a process of its own, in which no name and no number is left over from another
+notebook. (What gearlab does when it is imported into a shell that runs, which is to offer its words when Tab
+is pressed, is not done then: `tests/test_completing.py` starts an IPython of its own.)
 
 ``warm_kernel.py FOLDER CONNECTION_FILE`` is what the kernel specification of the run starts. It asks the
 process that forks for a kernel, starting that process first where there is none, hands signals on, and ends

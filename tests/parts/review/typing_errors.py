@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from gearlab.parts.design import Design
 
 #: Tables of which a design has one.
-_SINGLE = ("design", "plate", "load")
+_SINGLE = ("design", "plate", "load", "guard")
 
 
 class Slip(NamedTuple):
