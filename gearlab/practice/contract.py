@@ -160,8 +160,11 @@ def _margin(answer: Answer, sizes: Sequence[float]) -> str:
 def number_contract(answer: Answer) -> Contract:
     """The contract of an answer that is a number."""
     exact, asked = _exact(answer), precision(answer)
-    keys = [draw.keys[answer.place] for draw in answer.question.draws_of_slips]
-    if answer.signed and min(keys) < 0:
+    draws = answer.question.draws_of_slips
+    keys = [draw.keys[answer.place] for draw in draws]
+    # of all that may have a sign, or of none: else the words would tell which one is negative
+    signed = [other.place for other in answer.question.answers if other.signed]
+    if answer.signed and any(draw.keys[place] < 0 for draw in draws for place in signed):
         asked += ", with its sign"
     margin = _margin(answer, [abs(key) for key in keys])
     more = ["Only the number itself is right."] if exact else ["More figures than asked do no harm."]

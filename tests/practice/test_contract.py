@@ -262,6 +262,18 @@ def test_the_wanted_and_the_measured_distance_are_told_apart():
     assert givens["centre_distance"] == "centre distance on the drawing"
 
 
+def test_the_contract_does_not_tell_which_answer_is_negative():
+    """An idler turns against the crank, the gear behind it with it (common practice): both ask for a sign."""
+    told = {
+        name: contract.asked
+        for path in BANKS
+        for question in load_bank(path)
+        if question.id in ("idler-speeds", "two-stage-speeds")
+        for name, contract in question.contracts.items()
+    }
+    assert len(told) >= 3 and all(asked.endswith(", with its sign") for asked in told.values()), told
+
+
 def test_the_contract_in_words():
     sentences = {}
     for path in BANKS:
