@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from gearlab.shape.measuring import breadth, span_counts
 from gearlab.shape.pins import pin_range
-from gearlab.shape.straight import rack_contact
+from gearlab.shape.rack import rack_contact
 from gearlab.theory.numbers import Told
 
 from .checks import whole, within

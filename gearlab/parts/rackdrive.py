@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from gearlab.shape.straight import rack_contact
+from gearlab.shape.rack import rack_contact
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import N
 
