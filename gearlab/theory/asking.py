@@ -153,8 +153,8 @@ def _how_to_ask(asked: str, given: Any, by_name: Mapping[str, Any], notation: st
             )
     if not by_name:
         return (
-            f"say what {asked} is to follow from: given=[...] with words, or given={{...}} with values, such as"
-            ' given={"module": 2.5, "driver_teeth": 18, "driven_teeth": 45}'
+            f"say what {asked} is to follow from: given=[...] with words, or given={{...}} with values, such"
+            ' as given={"module": 2.5, "driver_teeth": 18, "driven_teeth": 45}'
         )
     values = {**(given if isinstance(given, Mapping) else {}), **by_name}
     told = ", ".join(f'"{name}": {value!r}' for name, value in values.items())
