@@ -10,8 +10,6 @@ const ROOM = 1e6;              // characters of the states that are held; as man
 const READY = 6;               // pictures made ready
 const LAID = 2;                // of these that lie painted under the one that is seen; one while a key is held
 const HAND = 300;              // ms after a change in which the next one may come any moment
-const UNDERWAY = 3;            // changes that wait for an answer at a time
-const LOST = 2000;             // ms after which no answer is waited for any more
 
 /** States by their settings, the oldest out first when there is no more room. */
 export function heldStates(room = ROOM) {
@@ -40,7 +38,6 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
-  let underway = [];                     // changes that Python has been told and not answered yet: [turn, when]
   let coming = 0, current = null;        // steps on their way to the screen; the state that is shown, where it is held
   const counts = { held: 0, asked: 0 };
 
@@ -121,32 +118,24 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     resting = win.setTimeout(() => { resting = 0; soon(); }, HAND);
   }
 
-  /**
-   * Tell Python the values of the controls. A model's own way lets one change wait for the answer to the one before; the
-   * keys that come meanwhile go beside it, a few at a time, and the last of those that are left out with the next answer.
-   */
   function tell() {
     win.clearTimeout(telling);
     untold = false;
-    const now = performance.now(), turn = asked();
-    underway = underway.filter(([n, when]) => n > (answer().turn || 0) && now - when < LOST);
-    if (underway.length >= UNDERWAY) return;
-    if (underway.length && names.length) tellNow();
-    else model.save_changes();
-    underway.push([turn, now]);
+    model.save_changes();
   }
-  const tellNow = () => model.send({ kind: "now", turn: model.get("turn"), inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
 
   /** Before a cell can run: Python must have every change. One may wait behind another that is not answered yet. */
   function flush() {
     if (untold) tell();
-    if (names.length && asked() > (answer().turn || 0)) tellNow();
+    const turn = model.get("turn") || {};
+    if (turn.n > (answer().turn || 0) && names.length) {
+      model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
+    }
   }
 
   /** An answer has come: all of it is drawn, or none of it. */
   function answered() {
     const { turn = 0, told: count = 0, number: its = 0 } = answer();
-    if (underway.length && asked() > Math.max(turn, underway.at(-1)[0]) && !untold) tell();
     const news = count !== told;
     told = count;
     if (turn < drawn) return;
@@ -201,7 +190,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     soon();
   };
   model.on("msg:custom", message);
-  const lost = () => { lift(); held.clear(); names = []; underway = []; };        // nobody answers any more, or a kernel that knows nothing of these
+  const lost = () => { lift(); held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
   model.on("comm_live_update", lost);
 
   return {
