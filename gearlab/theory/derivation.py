@@ -18,6 +18,7 @@ import sympy as sp
 from . import search
 from .boundary import check_number, inward, take, take_values
 from .faults import (
+    Missing,
     NoSuchGears,
     NotOfThisKind,
     check_given,
@@ -107,8 +108,10 @@ def derive(
         try:
             reading = read(among)
         except ValueError as error:
-            # "P_w is no word of a train" says less than what stands in the way among the words of a load
-            refusal = error if refusal is None or isinstance(refusal, NotOfThisKind) else refusal
+            # "P_w is no word of a train" says less than what stands in the way among the words of a load, and
+            # most is said where one more quantity would do
+            if refusal is None or _tells(error) > _tells(refusal):
+                refusal = error
             continue
         # a letter that is one number whatever is given (a play without any) may mean another quantity
         if asked in QUANTITIES or asked in given or reading.tidy.free_symbols:
@@ -171,6 +174,11 @@ def _read(
         else None
     )
     return with_values(way.with_changes(bare=taken.bare, converted=taken.converted, row=row), words, values)
+
+
+def _tells(refusal: ValueError) -> int:
+    """How much a refusal helps: not that a word is of another kind, best what is missing."""
+    return 0 if isinstance(refusal, NotOfThisKind) else 2 if isinstance(refusal, Missing) else 1
 
 
 def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tuple[str, ...]:
@@ -398,7 +406,7 @@ def _derivation(
         except search.GaveUp:
             raise ValueError(gave_up(scope, known, words, asked)) from None
         if links is None:
-            raise ValueError(missing(scope, known, words, asked))
+            raise missing(scope, known, words, asked)
         steps = tuple(map(Step.of, links))
         way = Derivation(asked, words, steps, scope, notation)
         if {

@@ -61,6 +61,10 @@ class NotOfThisKind(ValueError):
     """A word that the theory of a kind does not know."""
 
 
+class Missing(ValueError):
+    """A refusal that names one more quantity with which there would be a way."""
+
+
 class NoSuchGears(ValueError):
     """A refusal that already says why numbers make no gears."""
 
@@ -70,6 +74,11 @@ def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
 
     ``words`` are what it rests on [-].
     """
+    if number < 0 and entry.dimension in ("power", "torque", "force"):
+        raise NoSuchGears(
+            f"{entry.meaning} comes out as {number:.6g}, below zero: it is told as a size; give"
+            f" {listed(words)} as sizes too, without the sign of a direction"
+        )
     if number < 0 and not entry.signed:
         raise NoSuchGears(
             f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check"
@@ -110,23 +119,26 @@ _LIKELY = (
 )
 
 
-def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
-    """The sentence that says what else is needed to derive what is asked."""
+def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> ValueError:
+    """The refusal that says what else is needed to derive what is asked."""
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = (
         f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
     )
     one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
-    also = f"{start}it also needs one of {', '.join(one_more[:6])}"
+    lossless = (
+        " (1 where no losses are counted)" if {"efficiency", "mesh_efficiency"} & {*one_more[:6]} else ""
+    )
+    also = f"{start}it also needs one of {', '.join(one_more[:6])}{lossless}"
     if one_more and one_more[0] in _LIKELY:
-        return also
+        return Missing(also)
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
         more = sorted(
             (s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely
         )
         if more and more[0] in _LIKELY:
-            return f"{start}it needs two more quantities, such as {first} and {more[0]}"
-    return also if one_more else f"{start}more than two quantities are missing"
+            return ValueError(f"{start}it needs two more quantities, such as {first} and {more[0]}")
+    return Missing(also) if one_more else ValueError(f"{start}more than two quantities are missing")
 
 
 def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:

@@ -8,6 +8,8 @@ from math import acos, cos, degrees, pi, radians, tan
 import pytest
 
 from gearlab import derive
+from gearlab.theory.othernames import OTHER_NAMES_ROWS
+from gearlab.theory.quantities import QUANTITIES
 
 PHI = radians(20)
 
@@ -90,3 +92,76 @@ def test_an_everyday_owner_is_answered_by_the_words_of_theory(name):
     base = name.split("_")[1]
     with pytest.raises(ValueError, match=f"unknown; near words: {base}, driver_{base}, driven_{base}"):
         derive("rack_speed", [name, "module"])
+
+
+@pytest.mark.parametrize(
+    ("asked", "given", "number", "within"),
+    [
+        # Shigley, equations 13-33 and 13-34 (from memory): 63,025 H/n lbf in; 9549 kW/n N m
+        ("driven_torque", {"power": "5 hp", "driven_speed": "500 rpm", "efficiency": 1}, 630.25, 0.05),
+        ("T_2", {"P_w": "5 kW", "n2": 500, "eta": 0.9}, 9.549 * 10 * 0.9, 0.01),
+        ("power", {"T_2": "95.49 N m", "n2": 500, "eta": 1}, 5000, 0.5),
+        ("shaft_torque", {"power": "5 hp", "speed": 1750}, 180.07, 0.01),
+        ("last_torque", {"power": "5 hp", "fourth_speed": 350, "mesh_efficiency": 1}, 900.36, 0.05),
+        ("last_torque", {"power": "5 hp", "third_speed": 350, "mesh_efficiency": 1}, 900.36, 0.05),
+        ("sun_torque", {"power": "1 kW", "sun_speed": 1000}, 9.549, 0.001),
+        # Khurmi & Gupta, Machine Design, example 14.1 (from memory): 20 kW at 200 rpm, 42 MPa, 48.7 mm
+        ("bore_diameter", {"power": "20 kW", "speed": 200, "shaft_shear": "42 MPa"}, 48.7, 0.06),
+        # statics: the key's force is torque over radius (statics)
+        ("key_force", {"power": "5 hp", "speed": 1750, "bore_diameter": "3/4 in"}, 180.07 / 0.375, 0.1),
+        ("driver_torque", {"power": "5 hp", "driver_speed": 600, "shaft_angle": 90}, 525.2, 0.05),
+    ],
+)
+def test_power_and_speed_of_any_shaft_tell_its_torque(asked, given, number, within):
+    assert derive(asked, given).result == pytest.approx(number, abs=within)
+
+
+@pytest.mark.parametrize(
+    ("name", "word"),
+    [  # names of text books and standards, common practice
+        ("tip_diameter", "outside_diameter"),
+        ("addendum circle", "outside_diameter"),
+        ("center_distance", "centre_distance"),
+        ("velocity_ratio", "ratio"),
+        ("pitch_line_velocity", "pitch_line_speed"),
+        ("transmitted_load", "tangential_force"),
+        ("radial_force", "separating_force"),
+        ("working_pressure_angle", "operating_pressure_angle"),
+        ("path_of_contact", "length_of_action"),
+        ("measurement_over_wires", "over_pins"),
+        ("base_tangent_length", "span"),
+        ("pinion_tip_diameter", "driver_outside_diameter"),
+        ("output_torque", "driven_torque"),
+        ("formative_teeth", "driver_virtual_teeth"),
+        ("dynamic_factor", "speed_factor"),
+    ],
+)
+def test_a_name_of_another_book_is_answered_with_the_word_here(name, word):
+    with pytest.raises(ValueError, match=f"here it is called .*{word}"):
+        derive(name, ["N1", "N2", "P"])
+
+
+def test_what_no_formula_tells_is_said_to_be_so():
+    with pytest.raises(ValueError, match="'mass' is unknown: gearlab has no formula for it"):
+        derive("mass", ["N", "P"])
+
+
+def test_other_names_lead_to_words_and_are_none():
+    for row in OTHER_NAMES_ROWS.strip().splitlines():
+        names, _, words = row.partition("|")
+        assert all(word in QUANTITIES for word in words.split()), row
+        assert not [name for name in names.split(",") if name.strip() in QUANTITIES], row
+    names = [
+        name.strip() for row in OTHER_NAMES_ROWS.split("\n") for name in row.partition("|")[0].split(",")
+    ]
+    assert len({name for name in names if name}) == len([name for name in names if name])
+
+
+def test_a_direction_among_sizes_is_named():
+    with pytest.raises(ValueError, match="told as a size; give driver_torque and driver_speed as sizes"):
+        derive("power", {"driver_torque": "45 N m", "driver_speed": -1450})
+
+
+def test_of_two_readings_the_refusal_that_names_what_is_missing_is_told():
+    with pytest.raises(ValueError, match=r"also needs one of efficiency \(1 where no losses are counted\)"):
+        derive("T_2", {"T_1": "45 N m", "N1": 20, "N2": 40})
