@@ -118,7 +118,7 @@ def attribute_hint(part: Any, name: str) -> str:
         return f'write .numbers["{name}"]'
     if meant := _meant(name):
         if mine := [word for word in meant if word in own]:
-            return f"write .{' or .'.join(mine)}"
+            return f"{'say which:' if len(mine) > 1 else 'write'} {', '.join('.' + word for word in mine)}"
         name = meant[0]
     if name in ("centre_distance", "ratio", "backlash", "contact_ratio") and name not in own:
         return f"it belongs to two gears: Mesh(driver, driven).{name}"

@@ -108,8 +108,7 @@ def derive(
         try:
             reading = read(among)
         except ValueError as error:
-            # "P_w is no word of a train" says less than what stands in the way among the words of a load, and
-            # most is said where one more quantity would do
+            # "P_w is no word of a train" says less than what stands in the way among the words of a load
             if refusal is None or _tells(error) > _tells(refusal):
                 refusal = error
             continue
@@ -119,6 +118,8 @@ def derive(
         way = way or reading
     if way is None:
         assert refusal is not None
+        if isinstance(refusal, Missing):
+            raise ValueError(str(refusal))
         raise refusal
     return way
 
@@ -177,8 +178,12 @@ def _read(
 
 
 def _tells(refusal: ValueError) -> int:
-    """How much a refusal helps: not that a word is of another kind, best what is missing."""
-    return 0 if isinstance(refusal, NotOfThisKind) else 2 if isinstance(refusal, Missing) else 1
+    """How much a refusal helps: least that a word is of another kind, more what is missing, most what is
+    wrong with the givens.
+    """
+    if isinstance(refusal, Missing):
+        return 2 if refusal.near else 1
+    return 0 if isinstance(refusal, NotOfThisKind) else 3
 
 
 def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tuple[str, ...]:

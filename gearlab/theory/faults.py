@@ -62,7 +62,14 @@ class NotOfThisKind(ValueError):
 
 
 class Missing(ValueError):
-    """A refusal that names one more quantity with which there would be a way."""
+    """Too little is given.
+
+    near: whether one more quantity would do, which the message names.
+    """
+
+    def __init__(self, message: str, near: bool = False):
+        super().__init__(message)
+        self.near = near
 
 
 class NoSuchGears(ValueError):
@@ -74,7 +81,7 @@ def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
 
     ``words`` are what it rests on [-].
     """
-    if number < 0 and entry.dimension in ("power", "torque", "force"):
+    if number < 0 and not entry.signed and entry.dimension in ("power", "torque", "force"):
         raise NoSuchGears(
             f"{entry.meaning} comes out as {number:.6g}, below zero: it is told as a size; give"
             f" {listed(words)} as sizes too, without the sign of a direction"
@@ -119,7 +126,7 @@ _LIKELY = (
 )
 
 
-def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> ValueError:
+def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> Missing:
     """The refusal that says what else is needed to derive what is asked."""
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = (
@@ -131,14 +138,14 @@ def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked:
     )
     also = f"{start}it also needs one of {', '.join(one_more[:6])}{lossless}"
     if one_more and one_more[0] in _LIKELY:
-        return Missing(also)
+        return Missing(also, near=True)
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
         more = sorted(
             (s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely
         )
         if more and more[0] in _LIKELY:
-            return ValueError(f"{start}it needs two more quantities, such as {first} and {more[0]}")
-    return Missing(also) if one_more else ValueError(f"{start}more than two quantities are missing")
+            return Missing(f"{start}it needs two more quantities, such as {first} and {more[0]}")
+    return Missing(also, near=True) if one_more else Missing(f"{start}more than two quantities are missing")
 
 
 def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:

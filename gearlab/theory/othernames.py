@@ -14,7 +14,8 @@ number_of_teeth, tooth_count, tooth_number, no_of_teeth, num_teeth | teeth drive
 tip_diameter, tip_circle, tip_circle_diameter, addendum_circle, addendum_circle_diameter, addendum_diameter, outer_diameter, outside_dia, major_diameter, blank_diameter, od | outside_diameter
 tip_radius, addendum_radius, outer_radius | outside_radius
 root_circle, root_circle_diameter, dedendum_circle, dedendum_circle_diameter, dedendum_diameter, minor_diameter, bottom_diameter | root_diameter
-pitch_circle, pitch_circle_diameter, reference_diameter, reference_circle, reference_circle_diameter, pcd, pd, diameter, dia | pitch_diameter
+pitch_circle, pitch_circle_diameter, reference_diameter, reference_circle, reference_circle_diameter, pcd, pd | pitch_diameter
+diameter, dia, diam | pitch_diameter outside_diameter base_diameter root_diameter
 base_circle, base_circle_diameter | base_diameter
 working_diameter, working_pitch_diameter, rolling_diameter, operating_diameter | driver_operating_pitch_diameter driven_operating_pitch_diameter
 shaft_distance, axis_distance, distance_between_centres, centres, centre_to_centre, working_centre_distance, operating_centre_distance, distance | centre_distance
