@@ -31,7 +31,7 @@ from .faults import (
     notes_on,
 )
 from .kinds import FACTS, kind_of, part_facts, place_of, rows_of
-from .quantities import QUANTITIES, check_notation, place, quantity, side_order, split_side
+from .quantities import QUANTITIES, as_symbol, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
@@ -89,6 +89,7 @@ def derive(
     check_notation(notation)
     if isinstance(given, str):
         given = (given,)
+    asked, given = as_symbol(asked, notation), _symbols_of(given, notation)
     named_kind, facts = part_facts(given)
     if named_kind or facts:
         given = _without_facts(given)
@@ -175,6 +176,21 @@ def _read(
         else None
     )
     return with_values(way.with_changes(bare=taken.bare, converted=taken.converted, row=row), words, values)
+
+
+def _symbols_of(
+    given: Iterable[str] | Mapping[str, float | str], notation: str
+) -> tuple[str, ...] | dict[str, float | str]:
+    """Givens with their symbols as the notation writes them; ValueError for one that stands twice."""
+    names = tuple(name if name in FACTS else as_symbol(name, notation) for name in given)
+    if not isinstance(given, Mapping):
+        return names
+    if len({*names}) < len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        raise ValueError(
+            f"{QUANTITIES[quantity(twice, notation).word].meaning} is given twice: leave one out"
+        )
+    return dict(zip(names, given.values()))
 
 
 def _tells(refusal: ValueError) -> int:

@@ -20,7 +20,7 @@ base_circle, base_circle_diameter | base_diameter
 working_diameter, working_pitch_diameter, rolling_diameter, operating_diameter | driver_operating_pitch_diameter driven_operating_pitch_diameter
 shaft_distance, axis_distance, distance_between_centres, centres, centre_to_centre, working_centre_distance, operating_centre_distance, distance | centre_distance
 standard_centre_distance, nominal_centre_distance, theoretical_centre_distance | reference_centre_distance
-gear_ratio, speed_ratio, transmission_ratio, teeth_ratio, tooth_ratio, drive_ratio | ratio
+m_g, gear_ratio, speed_ratio, transmission_ratio, teeth_ratio, tooth_ratio, drive_ratio | ratio
 overall_ratio, total_ratio, train_gear_ratio | train_ratio
 stage_ratio | first_stage_ratio second_stage_ratio
 reduction_ratio, gear_reduction, speed_reduction | ratio train_ratio reduction
@@ -37,7 +37,7 @@ force, tooth_force, tooth_load, gear_force, contact_force, flank_force, total_fo
 tangential_load, transmitted_load, transmitted_force, tangential_component, circumferential_force, peripheral_force, pitch_line_force, useful_force | tangential_force
 radial_force, radial_load, radial_component, separating_load | separating_force driver_cone_radial_force
 axial_force, axial_load, thrust, thrust_force | driver_thrust driven_thrust
-pitch_line_velocity, pitch_velocity, peripheral_speed, circumferential_speed, tangential_speed, surface_speed, linear_speed, speed_of_the_pitch_line | pitch_line_speed pitch_speed
+v, pitch_line_velocity, pitch_velocity, peripheral_speed, circumferential_speed, tangential_speed, surface_speed, linear_speed, speed_of_the_pitch_line | pitch_line_speed pitch_speed
 rack_velocity | rack_speed
 sliding_speed, slide_speed, slip_speed | sliding_speed_at_start sliding_speed_at_end
 slide_roll_ratio, slide_to_roll_ratio, sliding_ratio, specific_slip | driver_specific_sliding driven_specific_sliding
@@ -54,6 +54,8 @@ space_width, tooth_space_width, width_of_space, tooth_gap | tooth_space
 top_land, top_land_thickness, tip_width, crest_width | tip_thickness
 tooth_height, tooth_depth, total_depth, full_depth, cutting_depth, depth_of_cut, depth | whole_depth
 bottom_clearance, tip_clearance, root_clearance, radial_clearance, top_clearance | clearance
+p_c | circular_pitch
+p_d, p_t | diametral_pitch
 pitch, linear_pitch, rack_pitch, axial_pitch | circular_pitch diametral_pitch module base_pitch
 dp, diametrical_pitch | diametral_pitch
 mod, modul, normal_module, metric_module | module
@@ -65,7 +67,7 @@ angle_of_action, contact_angle, arc_of_action | driver_contact_angle driven_cont
 path_of_contact, line_of_contact, contact_length, line_of_action, line_of_action_length, contact_path | length_of_action
 approach, path_of_approach | length_of_approach
 recess, path_of_recess | length_of_recess
-transverse_contact_ratio, overlap, profile_contact_ratio, degree_of_overlap | contact_ratio
+epsilon_alpha, m_p, m_f, transverse_contact_ratio, overlap, profile_contact_ratio, degree_of_overlap | contact_ratio
 play, lash, gear_play, tooth_play, circumferential_backlash, lost_motion | backlash
 angular_backlash, backlash_angle, angular_play | driver_play_angle driven_play_angle
 normal_backlash, backlash_normal | backlash_along_action
@@ -76,7 +78,7 @@ maximum_teeth, largest_gear, max_gear_teeth | largest_mate_teeth
 hunting_tooth, hunting_ratio, gcd, highest_common_factor, common_divisor, greatest_common_divisor | common_factor spaces_met driver_turns_to_repeat
 measurement_over_pins, measurement_over_wires, dimension_over_pins, over_wires, over_rolls, over_balls, size_over_pins | over_pins
 wire_diameter, ball_diameter, roll_diameter | pin_diameter
-span_measurement, base_tangent, base_tangent_length, measurement_over_teeth, span_over_teeth | span
+span_measurement, w_k, base_tangent, base_tangent_length, measurement_over_teeth, span_over_teeth | span
 spanned_teeth, teeth_spanned, number_of_teeth_spanned | span_teeth
 involute, inv, involute_function | involute_angle
 fillet_radius, root_fillet | rack_tip_radius

@@ -15,6 +15,7 @@ import difflib
 import re
 from collections.abc import Collection
 from dataclasses import astuple, dataclass, replace
+from functools import cache
 from hashlib import sha256
 from math import inf, pi
 
@@ -298,12 +299,35 @@ def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> 
     """
     if name in QUANTITIES or name in _BROUGHT:
         return QUANTITIES[name]
-    check_notation(notation)
+    name = as_symbol(name, notation)
     for words in (among, QUANTITIES):
         for word in words:
             if QUANTITIES[word].symbol(notation) == name:
                 return QUANTITIES[word]
     raise ValueError(f"quantity {name!r} is unknown{_near(name, notation)}")
+
+
+@cache
+def _symbols(notation: str) -> dict[str, str]:
+    """The symbols of a notation, by themselves and by how they are written without underscores."""
+    exact = [entry.symbol(notation) for entry in QUANTITIES.values()]
+    return {symbol.replace("_", ""): symbol for symbol in reversed(exact)} | {each: each for each in exact}
+
+
+_LETTERS = {"α": "alpha", "ϕ": "phi", "φ": "phi", "ω": "omega", "η": "eta", "ε": "epsilon", "σ": "sigma"}
+
+
+def as_symbol(name: str, notation: str) -> str:
+    """A symbol as it stands in a notation, where somebody wrote it a little otherwise; else the name itself.
+
+    >>> as_symbol("z_1", "iso"), as_symbol("T1", "inch"), as_symbol("Ft", "iso"), as_symbol("teeth", "iso")
+    ('z1', 'T_1', 'F_t', 'teeth')
+    """
+    symbols = _symbols(check_notation(notation))
+    if name in QUANTITIES or name in symbols:
+        return name if name in QUANTITIES else symbols[name]
+    plain_name = "".join(_LETTERS.get(letter, letter) for letter in name).replace("_", "")
+    return symbols.get(plain_name, name)
 
 
 def _near(name: str, notation: str) -> str:

@@ -141,6 +141,31 @@ def test_a_name_of_another_book_is_answered_with_the_word_here(name, word):
         derive(name, ["N1", "N2", "P"])
 
 
+@pytest.mark.parametrize(
+    ("asked", "given", "notation", "number"),
+    [
+        ("a", {"z_1": 20, "z_2": 40, "m": 2}, "iso", 60),
+        ("C", {"N_1": 20, "N_2": 40, "P": 2}, "inch", 15),
+        ("Ft", {"T1": "10 N m", "d_1": "50 mm"}, "iso", 10 / 0.025),
+        ("da", {"z": 20, "m": 2}, "iso", 44),
+        ("db", {"d": "50 mm", "α": 20}, "iso", 50 * cos(PHI)),
+        ("Wt", {"P_w": "5 hp", "v": "1000 ft/min"}, "inch", 33000 * 5 / 1000),
+        ("T2", {"T1": "10 N m", "z1": 20, "z2": 40, "η": 1}, "iso", 20),
+        # power is torque times angular speed: 10 N m at 100 rad/s
+        ("power", {"driver_torque": "10 N m", "driver_angular_speed": "100 rad/s"}, "inch", 1000),
+        ("shaft_torque", {"power": "1 kW", "angular_speed": "100 rad/s"}, "inch", 10),
+    ],
+)
+def test_a_symbol_may_be_written_a_little_otherwise(asked, given, notation, number):
+    """With an underscore more or less, or as the Greek letter itself."""
+    assert derive(asked, given, notation=notation).result == pytest.approx(number)
+
+
+def test_a_symbol_written_in_two_ways_is_given_twice():
+    with pytest.raises(ValueError, match="number of teeth of the driver is given twice: leave one out"):
+        derive("a", {"z_1": 20, "z1": 21, "z2": 40, "m": 2}, notation="iso")
+
+
 def test_what_no_formula_tells_is_said_to_be_so():
     with pytest.raises(ValueError, match="'mass' is unknown: gearlab has no formula for it"):
         derive("mass", ["N", "P"])
