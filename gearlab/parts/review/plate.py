@@ -24,7 +24,7 @@ LEAST_WALL = 0.5
 TOO_LARGE, TOO_SMALL = 12.0, 5.0
 #: Thinner than this share of a shaft's diameter, a plate does not hold it upright (common practice: a bearing
 #: is as long as its shaft is thick, or half of that).
-THIN = 0.25
+THIN = 0.2
 CHECKS = Checks()
 
 
