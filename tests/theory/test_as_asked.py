@@ -110,6 +110,20 @@ def test_an_everyday_owner_is_answered_by_the_words_of_theory(name):
         # statics: the key's force is torque over radius (statics)
         ("key_force", {"power": "5 hp", "speed": 1750, "bore_diameter": "3/4 in"}, 180.07 / 0.375, 0.1),
         ("driver_torque", {"power": "5 hp", "driver_speed": 600, "shaft_angle": 90}, 525.2, 0.05),
+        # Mott, Machine Elements in Mechanical Design, example 10-3 (from memory): 312 lbf
+        (
+            "mean_force",
+            {"N1": 16, "N2": 48, "P": 8, "face_width": "1 in", "power": "2.5 hp", "driver_speed": 600},
+            312,
+            0.6,
+        ),
+        # Shigley, the example of an idler (from memory): 2.5 kW at 1750 rpm, 20 teeth of module 2.5: 0.546 kN
+        (
+            "idler_tangential_push",
+            {"power": "2.5 kW", "first_speed": 1750, "first_teeth": 20, "m": 2.5},
+            2 * 546,
+            1.5,
+        ),
     ],
 )
 def test_power_and_speed_of_any_shaft_tell_its_torque(asked, given, number, within):

@@ -78,6 +78,7 @@ TRAIN_RELATIONS = (
              "To come back to the first axis, both stages must have the same centre distance.", _MOTT, "for a train whose last shaft lies on the axis of the first", of="compound train",
              needs=("reverted",), way=ways.REVERTED),
     Relation("equal_stage_ratio", lambda q: sqrt(q.train_ratio), "Two equal stages multiply to the whole: each is its square root.", _MOTT, of="compound train"),
+    Relation("mesh_tangential_force", lambda q: q.first_torque / q.first_pitch_radius, "The torque acts on the teeth at the pitch radius; an idler hands the same force on.", _MOTT, "without losses", of="idler train"),
     Relation("first_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
     Relation("second_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
     Relation("idler_tangential_push", lambda q: 2 * q.mesh_tangential_force, "The driver pushes one side of the idler, the driven gear holds back the other: on its shaft both act the same way.",
