@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from .way import Derivation
 
 
+_WHAT_IS_GIVEN = (
+    'given=[...] with words, or given={...} with values, such as given={"module": 2.5, "driver_teeth": 18,'
+    ' "driven_teeth": 45}'
+)
 OPTIONS = ("given", "notation", "one_by_one", "tooth_system", "kind", "length_unit", "features")
 
 
@@ -92,6 +96,8 @@ class Deriving:
         if not asked or given is None or by_name:
             raise TypeError(_how_to_ask(asked, given, by_name, notation or self.notation))
         given = [given] if isinstance(given, str) else given
+        if not isinstance(given, Iterable):
+            raise ValueError(f"given = {given!r} holds no words: {_WHAT_IS_GIVEN}")
         given = given if isinstance(given, Mapping) else tuple(given)
         notation = notation or self.notation
         if length_unit is None and self.lengths:
@@ -152,10 +158,7 @@ def _how_to_ask(asked: str, given: Any, by_name: Mapping[str, Any], notation: st
                 f"derive has no {name!r}: write {near[0]}=" if near else f"derive has no {name!r}: {unknown}"
             )
     if not by_name:
-        return (
-            f"say what {asked} is to follow from: given=[...] with words, or given={{...}} with values, such"
-            ' as given={"module": 2.5, "driver_teeth": 18, "driven_teeth": 45}'
-        )
+        return f"say what {asked} is to follow from: {_WHAT_IS_GIVEN}"
     values = {**(given if isinstance(given, Mapping) else {}), **by_name}
     told = ", ".join(f'"{name}": {value!r}' for name, value in values.items())
     return f'what is given stands together: write derive("{asked}", given={{{told}}})'

@@ -297,7 +297,7 @@ def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> 
     >>> quantity("C").word, quantity("a", notation="iso").word
     ('centre_distance', 'centre_distance')
     """
-    if name in QUANTITIES or name in _BROUGHT:
+    if isinstance(name, str) and (name in QUANTITIES or name in _BROUGHT):
         return QUANTITIES[name]
     name = as_symbol(name, notation)
     for words in (among, QUANTITIES):
@@ -323,6 +323,8 @@ def as_symbol(name: str, notation: str) -> str:
     >>> as_symbol("z_1", "iso"), as_symbol("T1", "inch"), as_symbol("Ft", "iso"), as_symbol("teeth", "iso")
     ('z1', 'T_1', 'F_t', 'teeth')
     """
+    if not isinstance(name, str):
+        raise ValueError(f"quantity {name!r} is no word: give one, such as 'centre_distance', or a symbol")
     symbols = _symbols(check_notation(notation))
     if name in QUANTITIES or name in symbols:
         return name if name in QUANTITIES else symbols[name]
@@ -348,8 +350,17 @@ def _near(name: str, notation: str) -> str:
         return f"; here it is called {' or '.join(called)}"
     if called is not None:
         return ": gearlab has no formula for it"
+    other = "iso" if notation == "inch" else "inch"
+    if as_symbol(name, other) in _symbols(other):
+        meant = quantity(name, other)
+        return (
+            f" in the {notation} notation; in the {other} notation it is {meant.word}: write"
+            f" {meant.symbol(notation)}, or the word, or choose notation={other!r}"
+        )
     near = difflib.get_close_matches(like, list(QUANTITIES), n=3, cutoff=0.6)
-    return f"; near words: {', '.join(near)}" if near else f" (symbols are read in the {notation} notation)"
+    if near:
+        return f"; near words: {', '.join(near)}"
+    return f" (symbols are read in the {notation} notation; gearlab.glossary() lists the words)"
 
 
 def _on_sides(base: str) -> tuple[str, ...]:

@@ -169,3 +169,24 @@ def test_a_given_with_a_value_keeps_it():
     assert shaft.value(n="750 rpm") == pytest.approx(2 * shaft.result)
     with pytest.raises(ValueError, match="not one of the givens"):
         way.value(pressure_angle=20)
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        (lambda: derive(5, ["m"]), "quantity 5 is no word"),
+        (lambda: derive("C", [5]), "quantity 5 is no word"),
+        (lambda: derive("C", 5), "given = 5 holds no words"),
+        (
+            lambda: derive("a", {"m": 2, "z1": 20, "z2": 40}),
+            "it is driver_teeth: write N1, or the word, or choose",
+        ),
+        (lambda: derive("d_a", ["N", "P"], notation="iso"), "it is teeth: write z"),
+        (lambda: derive("bananas", ["N", "P"]), "lists the words"),
+    ],
+)
+def test_a_name_that_is_none_is_told_what_it_may_be(call, told):
+    """Symbols: m, z, d, a of ISO 21771 and P, N, d, C of AGMA (common practice)."""
+    with pytest.raises(ValueError, match="quantity|given") as refused:
+        call()
+    assert told in str(refused.value)
