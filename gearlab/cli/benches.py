@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 from rich.markup import escape
 
+from gearlab.cli.places import say
 from gearlab.cli.root import app, plain_errors, screen
 
 
@@ -50,21 +51,38 @@ def bench(
     Begin with --test-piece: push its peg into the slots and a shaft into the holes; the number at the one
     that is just filled is the --cut-width of a beam or the --clearance of a printer.
     """
-    from gearlab.course.bench.command import run
     from gearlab.course.bench.files import Making, pairs_of, sectors_of
+    from gearlab.course.bench.sheets import CARE, REVIEW, written_pieces, written_sheets
+    from gearlab.parts.design import read_design
+    from gearlab.parts.review import moved
 
     colours = pairs_of("--colour", colour or (), "mark=#3f9c8a")
     making = Making(cut_width, clearance, tolerance, colours, sectors_of(sector or ()), solids)
     with screen.status("") as status:
-        passes = run(
-            design,
-            to,
-            making,
-            anyway=anyway,
-            test_piece=test_piece,
-            against=against,
-            say=lambda text: screen.print(escape(text), soft_wrap=True),
-            tell=lambda what: status.update(escape(what)),
-        )
-    if not passes:
+
+        def tell(what: str) -> None:
+            status.update(escape(what))
+
+        made_of = read_design(design)
+        if test_piece:
+            for path, piece in written_pieces(made_of, to, making, tell):
+                say(str(path))
+                if piece is not None:
+                    say(f"{piece.says}\n")
+            return
+        before = read_design(against) if against is not None else None
+        written = written_sheets(made_of, to, making, anyway, tell)
+    for file in written.files:
+        say(str(file))
+    say("")
+    if before is not None:
+        say(f"Moved since {against}:\n{moved(before, made_of)}\n")
+    findings = written.findings
+    say(findings.brief)
+    if findings.holds:
+        say(f"What holds stands with its margins in {to / REVIEW}.")
+    if not findings.passes and not anyway:
+        say("The review comes first: sheets and files are written when it passes, or with --anyway.")
+    say(CARE)
+    if not findings.passes:
         raise typer.Exit(1)

@@ -22,8 +22,6 @@ from gearlab.course.gradebook import harmless
 from gearlab.course.intake.handin import FILE_LIMIT, NAME, read_hand_in
 from gearlab.toml import tables_of
 
-__all__ = ["Held", "Person", "held_in"]
-
 REMOVED = "(removed)"
 LARGEST = 300_000_000  # bytes of a file that is looked into
 _SHOWN = 160  # characters of a row that are shown

@@ -14,8 +14,6 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
 
-__all__ = ["STARTER", "TERM", "Group", "Rules", "read_rules"]
-
 TERM = "term"  # the table, and the folder of its results
 MOST_SETS = 200
 

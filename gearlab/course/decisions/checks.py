@@ -33,8 +33,6 @@ from gearlab.practice.typed.reading import in_unit
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 
-__all__ = ["checked", "decisions_of", "decisions_place"]
-
 COURSE = "course.toml"
 MOST_OF_ONE = 300  # decisions about one student, or about everybody
 _SAMPLES = 4  # draws at which a formula of a decision has to have a value

@@ -15,8 +15,6 @@ from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
 from gearlab.toml import tables_of
 
-__all__ = ["MOST_TOLD", "Refused", "Tables", "field_line", "head_lines", "read_tables"]
-
 FILE_LIMIT = 1_000_000  # bytes
 LINE_LIMIT = 10_000  # characters: a longer line makes the reading of dotted names slow
 DOTS = 60  # in a line, outside quotation marks: dotted names of thousands of parts take minutes to read

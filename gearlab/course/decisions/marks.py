@@ -35,20 +35,6 @@ from gearlab.theory.units import factor, theory_unit, written
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-__all__ = [
-    "Share",
-    "Told",
-    "accepts",
-    "compiled",
-    "derived",
-    "judged",
-    "out_of",
-    "right_number",
-    "shares",
-    "shown",
-    "told_as",
-]
-
 ALIKE = 1e-6  # relative: two expressions that come so near at every point of comparison are one
 _BY_OLD_KEY = "Right by the key that was handed out; it stands."
 

@@ -11,8 +11,6 @@ from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.handin import file_name as hand_in_name
 from gearlab.toml import toml_text
 
-__all__ = ["begin", "starter"]
-
 _HEAD = """\
 # Decisions about the marks of {title}
 #

@@ -15,8 +15,6 @@ from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
 from gearlab.course.pages import part
 from gearlab.theory.units import written
 
-__all__ = ["board_html", "dot_plot"]
-
 WIDE, LOW = 760.0, 40.0  # of a dot plot [points]
 COLUMN = 17  # most benches in one table
 

@@ -22,8 +22,6 @@ from gearlab.practice.verdict import Verdict
 from gearlab.quoting import one_line
 from gearlab.theory.units import written
 
-__all__ = ["Bench", "Numbers", "Reading", "bench_id", "frozen_set"]
-
 MOST_BENCHES = 200
 
 

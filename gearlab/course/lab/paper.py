@@ -22,8 +22,6 @@ from gearlab.course.pages import page, part
 from gearlab.digits import number_text
 from gearlab.theory.units import written
 
-__all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
-
 ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
 NAMES = 8.0  # of a head with a line for names [mm]
 LETTERS_A_LINE = 88  # of running text, with some to spare

@@ -24,20 +24,6 @@ from gearlab.course.roster import Roster
 from gearlab.toml import toml_text
 from gearlab.writing import write_whole
 
-__all__ = [
-    "CHANGES",
-    "EDITED",
-    "Before",
-    "Change",
-    "Changes",
-    "Edited",
-    "compared",
-    "evidence_records",
-    "ready_lines",
-    "to_look_at",
-    "typed_marks",
-]
-
 EDITED = "edited_by_hand.toml"
 BOOK, EVIDENCE = "gradebook.csv", "evidence.json"
 IN_ALL = "in all"

@@ -23,8 +23,6 @@ from gearlab.course.results import DIGESTS, Results
 from gearlab.course.roster import Roster
 from gearlab.practice.verdict import UNMARKED
 
-__all__ = ["WHAT_CAME", "Decided", "SetMark", "SetMarks", "read_set"]
-
 #: What came of a student of whom nothing could be marked, by kind of problem; it names nobody else.
 WHAT_CAME = {
     "unreadable": "a file came that could not be read",

@@ -11,8 +11,6 @@ from gearlab.course.pages import Frame, part
 from gearlab.course.term.sums import GroupSum, Step, Sum
 from gearlab.course.termrules import Group, Rules
 
-__all__ = ["TermPages", "number", "rule_words"]
-
 _WAYS = {
     "nearest": "to the nearest (a half goes up)",
     "up": "up",

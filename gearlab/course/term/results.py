@@ -24,8 +24,6 @@ from gearlab.course.term.pages import TermPages, number, rule_words
 from gearlab.course.term.sums import Step, Sum, sums
 from gearlab.course.termrules import TERM, Rules, read_rules
 
-__all__ = ["BOOK", "PAGES", "REPORT", "Term", "course_rules", "make_term"]
-
 BOOK, PAGES, REPORT = "gradebook.csv", "students", "term.html"
 SOME = 12  # students named in one line of the report
 

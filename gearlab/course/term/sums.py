@@ -11,8 +11,6 @@ from gearlab.course.roster import Roster, Student
 from gearlab.course.term.marks import SetMark, SetMarks
 from gearlab.course.termrules import Group, Rules
 
-__all__ = ["STATES", "GroupSum", "Step", "Sum", "sums", "summed"]
-
 #: What became of a set in a student's term, and what it is called everywhere.
 STATES = {
     "counts": "counts",
