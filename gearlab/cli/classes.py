@@ -385,7 +385,7 @@ def _show_changes(done, most: int, only_shown: bool = False) -> None:
         lines = changes.kept if changes.count <= most else changes.in_all
         for change in lines[:most]:
             say(
-                f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
+                f"  {one_line(change.id)}  {change.question}: {change.before or 'blank'} of"
                 f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
                 f" {change.out_of_after or '-'} ({one_line(change.why)})"
             )

@@ -216,12 +216,12 @@ def _blocks(board: "Board", most: int) -> Iterator[list[RenderableType]]:
 def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
     """Measured minus computed as a column of letters a dot: o within the limits, X beyond them."""
     from gearlab.course.lab.boardpage import span, stacked, unlikely
-    from gearlab.theory.units import written
+    from gearlab.course.pages import behind
 
     dots = board.dots(table)
     if not dots:
         return []
-    half, unit = span(dots, table), "" if table.unit == "1" else f" {written(table.unit)}"
+    half, unit = span(dots, table), behind(table.unit)
     columns, left, right = stacked(dots, half, 61)
     lines: list[RenderableType] = [
         Text(f"\n{checkpoint} {table.title}, measured minus computed", style="bold")

@@ -19,7 +19,7 @@ from gearlab.course.intake.came import TO_DO, Intake
 from gearlab.course.marking.reasons import reasons_path, still_open
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
-from gearlab.course.termrules import STARTER, TERM
+from gearlab.course.termrules import STARTER, TERM, course_tables
 from gearlab.schema import spot, told
 from gearlab.toml import tables_of
 from gearlab.writing import write_whole
@@ -182,18 +182,10 @@ def read_course(folder: Path) -> Course:
     """
     folder = Path(folder)
     path = folder / FILE
+    if not path.exists():
+        raise ValueError(f"course {folder}: has no {FILE}; `gearlab course {folder}` writes a beginning")
     try:
-        tables = tables_of(path.read_text(encoding="utf-8-sig"))
-    except FileNotFoundError:
-        raise ValueError(
-            f"course {folder}: has no {FILE}; `gearlab course {folder}` writes a beginning"
-        ) from None
-    except OSError as error:
-        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
-    except ValueError as error:
-        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
-    try:
-        course = _Course.model_validate(tables.get("course", {}))
+        course = _Course.model_validate(course_tables(path).get("course", {}))
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False, include_context=False)[0]
         raise ValueError(

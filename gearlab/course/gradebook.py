@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from gearlab.course.files import file_name, one_line
+from gearlab.course.files import file_name, one_line, parting
 from gearlab.course.roster import Roster, plain_id
 from gearlab.digits import placed_text
 from gearlab.writing import write_whole
@@ -97,8 +97,7 @@ class Template:
         except UnicodeDecodeError:
             raise ValueError(f"gradebook {path}: is not UTF-8 text; download it again as CSV") from None
         self._mark = content[:3] if content.startswith(b"\xef\xbb\xbf") else b""
-        first = text.split("\n", 1)[0]
-        self._part = max(",;\t", key=first.count)
+        self._part = parting(text)
         self._lines = self._cut(text)
         if len(self._lines) < 2:
             raise ValueError(

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
+from gearlab.toml import tables_of
 
 TERM = "term"  # the table, and the folder of its results
 MOST_SETS = 200
@@ -120,6 +120,19 @@ class Rules:
         return tuple(name for group in self.groups for name in group.sets)
 
 
+def course_tables(path: Path) -> dict[str, Any]:
+    """The tables of a course's file.
+
+    ValueError if it cannot be read or is not TOML.
+    """
+    try:
+        return tables_of(path.read_text(encoding="utf-8-sig"))
+    except OSError as error:
+        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
+    except ValueError as error:
+        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
+
+
 def read_rules(path: Path, handed_out: Sequence[str], others: Sequence[str] = ()) -> Rules:
     """The rules in a course's file, or those that hold where it says nothing.
 
@@ -128,13 +141,7 @@ def read_rules(path: Path, handed_out: Sequence[str], others: Sequence[str] = ()
     ValueError if something in the table is not in order; the message names the place and what to do.
     """
     try:
-        tables = tomllib.loads(Path(path).read_text(encoding="utf-8-sig"))
-    except OSError as error:
-        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
-    except (ValueError, RecursionError) as error:
-        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
-    try:
-        table = _Term.model_validate(tables.get(TERM, {}))
+        table = _Term.model_validate(course_tables(path).get(TERM, {}))
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=True)[0]
         place = spot(first["loc"], " > ")
@@ -216,23 +223,14 @@ def _of_weights(table: _Term) -> Iterator[str]:
 
 
 def _rules(table: _Term, handed_out: Sequence[str]) -> Rules:
-    groups = []
-    parts: Sequence[_Table] = table.group or [table]
-    for own in parts:
+    def group(own: _Table, name: str = "", weight: float | None = None) -> Group:
         sets = tuple(_plain(name) for name in own.sets or handed_out)
         weights = {_plain(name): _exact(weight) for name, weight in own.weights.items()}
-        in_group = isinstance(own, _Group)
-        weight = own.weight if isinstance(own, _Group) and own.weight is not None else 1.0
-        groups.append(
-            Group(
-                own.name if isinstance(own, _Group) else "",
-                sets,
-                tuple(weights.get(name, Fraction(1)) for name in sets),
-                _exact(weight) if in_group else Fraction(1),
-                own.best,
-                (own.missing or table.missing or "zero") == "zero",
-            )
-        )
+        in_order = tuple(weights.get(name, Fraction(1)) for name in sets)
+        zero = (own.missing or table.missing or "zero") == "zero"
+        return Group(name, sets, in_order, _exact(1.0 if weight is None else weight), own.best, zero)
+
+    groups = [group(own, own.name, own.weight) for own in table.group or []] or [group(table)]
     by_points = table.count == "points"
     grouped = not by_points or any(group.weight is not None for group in table.group or [])
     default = None if by_points and not grouped else Fraction(100)

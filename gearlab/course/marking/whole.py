@@ -34,7 +34,7 @@ from gearlab.course.marking.blocks import (
 )
 from gearlab.course.marking.books import Books
 from gearlab.course.marking.changes import Before, Changes, Edited, to_look_at
-from gearlab.course.marking.reasons import ReasonList, for_people, reasons_path
+from gearlab.course.marking.reasons import ReasonList, reasons_path
 from gearlab.course.marking.spread import in_order, processes, workers
 from gearlab.course.report.pages import Occasion, write_reports
 from gearlab.course.report.pairs import Traces, pairs_page
@@ -129,7 +129,7 @@ def mark(
     edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     texts = None
-    if for_people(maker.set):
+    if any(entry.question.for_people for entry in maker.set):
         texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
     if cluster is None and (cores > 1 or (not cores and len(roster) >= LARGE)):
         # they get ready while this one looks at what came
@@ -286,7 +286,7 @@ class _Class:
         order = list(KINDS)
         problems = sorted(
             [*self._met, *self._taking.problems, *self.before.problems, *to_look_at(self._recipe.decisions)],
-            key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
+            key=lambda problem: (order.index(problem.kind), problem),
         )
         self._write_lists(fresh, problems, notes, traces)
         changed = self.before.write(fresh)
@@ -393,9 +393,8 @@ class _Class:
         with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
             file.write(csv_line(("kind", "id", "name", "file", "reason")))
             for problem in problems:
-                name = names.get(problem.student, "")
-                cells = problem.kind, problem.student, name, problem.file, problem.reason
-                file.write(csv_line(map(harmless, cells)))
+                kind, student, *rest = problem
+                file.write(csv_line(map(harmless, (kind, student, names.get(student, ""), *rest))))
         pairs, count = traces.pairs()
         page = pairs_page(self._maker.set, self._roster, pairs, count)
         (fresh / "pairs.html").write_text(page, encoding="utf-8", newline="\n")

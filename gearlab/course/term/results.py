@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,7 +12,7 @@ from markupsafe import Markup
 from gearlab.course.coursekey import read_key
 from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.folder import Course
-from gearlab.course.gradebook import harmless
+from gearlab.course.gradebook import csv_line, gradebook_files, harmless
 from gearlab.course.pages import page, part
 from gearlab.course.report.charts import points_spread
 from gearlab.course.report.halves import section_name
@@ -112,7 +111,7 @@ def make_term(
         _write(renewal.fresh, course.title, term, chosen)
         if add:
             add(renewal.fresh, term)
-    return Term(results.folder, rules, term.sums, sets, (*notes, *renewal.told))
+    return replace(term, notes=(*notes, *renewal.told))
 
 
 def _chosen(course: Course, rules: Rules, roster: Roster, section: str | None) -> Roster:
@@ -149,11 +148,9 @@ def _books(fresh: Path, term: Term, roster: Roster) -> None:
     sections = roster.sections if len(roster.sections) > 1 else ()
     if sections:
         (fresh / "gradebooks").mkdir()
-    for section, path in [("", BOOK), *((name, f"gradebooks/{file_name(name)}.csv") for name in sections)]:
-        with open(fresh / path, "w", encoding="utf-8", newline="") as file:
-            book = csv.writer(file, lineterminator="\n")
-            book.writerow(head)
-            book.writerows(cells for own, cells in rows if not section or own == section)
+    for section, path in gradebook_files(sections).items():
+        lines = [cells for own, cells in rows if not section or own == section]
+        (fresh / path).write_bytes("".join(map(csv_line, [head, *lines])).encode("utf-8"))
 
 
 def _cells(rules: Rules, sum_: Sum) -> list[str]:
