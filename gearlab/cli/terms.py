@@ -27,6 +27,7 @@ def term_of_course(
     """Add up the term: gradebook, a page for each student, report."""
     from gearlab.course.folder import find_course, read_course, rows_to_do
     from gearlab.course.gradebook import Template, filled_in
+    from gearlab.course.intake.came import PROBLEMS
     from gearlab.course.roster import Roster
     from gearlab.course.term.results import make_term
 
@@ -50,8 +51,8 @@ def term_of_course(
 
     with screen.status("adding up the term"):
         done = make_term(place, section, to, fill)
-    lists = {marks.name: place.results(marks.name) / "problems.csv" for marks in done.sets}
-    _show(done, {name: path for name, path in lists.items() if rows_to_do(path)})
+    results = {marks.name: place.results(marks.name) for marks in done.sets}
+    _show(done, {name: path / PROBLEMS for name, path in results.items() if rows_to_do(path)})
     for line in lines:
         say(line)
 

@@ -17,35 +17,6 @@ from gearlab.toml import tables_of
 TERM = "term"  # the table, and the folder of its results
 MOST_SETS = 200
 
-STARTER = """
-# The mark of the term: take away the "# " in front of the lines you need; `gearlab term` adds it up.
-# Without any of it every set that was handed out counts the same, and a missing one counts 0.
-# [term]
-# title = "Autumn term"
-# sets = ["homework-1", "homework-2", "homework-3"]     # which count; by default all that were handed out
-# weights = { homework-1 = 1, homework-3 = 2 }          # by default 1 each
-# count = "per cent"     # each set by its per cent and weight; "points": points added up as they are
-# best = 2               # only the best two per cents count; of equal ones the earlier set
-# missing = "zero"       # a set that was not handed in counts 0; "left out": it does not count.
-#                        # An excused one never counts: decide that in decisions/SET.toml
-# out_of = 100           # what the mark of the term is out of
-# places = 1             # decimal places of the mark: 0, 1 or 2
-# rounding = "nearest"   # a half goes up; or "up", "down"
-# sections = ["A", "B"]  # by default everybody
-#
-# Groups of sets, each with rules of its own, in place of sets, weights and best:
-# [[term.group]]
-# name = "homework"
-# sets = ["homework-1", "homework-2", "homework-3"]
-# weight = 60
-# best = 2
-# [[term.group]]
-# name = "lab"
-# sets = ["lab-1"]
-# weight = 40
-# missing = "left out"
-"""
-
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 Weight = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
 Missing = Literal["zero", "left out"]

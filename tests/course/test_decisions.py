@@ -489,14 +489,14 @@ def test_two_thousand_broken_files_are_refused_quickly(homework):
         if number % 5 == 0 and content:
             place = chance.randrange(len(content))
             content = content[:place] + bytes([chance.randrange(256)]) + content[place + 1 :]
-        start = time.perf_counter()
+        start = time.process_time()
         try:
             checked(read_tables("d.toml", content), homework, ROSTER)
             accepted += 1
         except ValueError as error:
             assert str(error).isprintable() or "\n" in str(error)
             assert not set("\u202e\0") & set(str(error))
-        slowest = max(slowest, time.perf_counter() - start)
+        slowest = max(slowest, time.process_time() - start)
     assert accepted < 1000
     assert slowest < 2.0
 

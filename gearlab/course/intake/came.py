@@ -3,6 +3,7 @@
 Nothing that came in is unpacked to disk, followed or run; every read is bounded.
 """
 
+import csv
 import io
 import os
 import re
@@ -62,6 +63,18 @@ KINDS = {
 
 # Kinds after which somebody has something to do; a student who handed nothing in is no work of the marker's.
 TO_DO = ("notebook only", "unreadable", "foreign", "other set", "look again", "decision", "edited")
+
+PROBLEMS = "problems.csv"  # the list of them, among the results
+
+
+def problem_rows(results: Path) -> list[dict[str, str]]:
+    """The list of problems of some results, row by row; none where it cannot be read."""
+    try:
+        with open(results / PROBLEMS, encoding="utf-8-sig", errors="replace", newline="") as file:
+            return list(csv.DictReader(file))
+    except (OSError, csv.Error):
+        return []
+
 
 # Between the steps of a path, and between paths: no file name holds these.
 _STEP, _FILE = "\0", "\0\0"

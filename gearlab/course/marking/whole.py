@@ -16,7 +16,7 @@ from gearlab.course.files import one_line
 from gearlab.course.gradebook import csv_line, harmless
 from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.intake.came import KINDS, Intake, Problem
+from gearlab.course.intake.came import KINDS, PROBLEMS, Intake, Problem
 from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
 from gearlab.course.marking import ready
 from gearlab.course.marking.begun import PAGES, Begun
@@ -390,7 +390,7 @@ class _Class:
     ) -> None:
         concerned = {problem.student for problem in problems}
         names = {student.id: one_line(student.name) for student in self._roster if student.id in concerned}
-        with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
+        with open(fresh / PROBLEMS, "w", encoding="utf-8", newline="") as file:
             file.write(csv_line(("kind", "id", "name", "file", "reason")))
             for problem in problems:
                 kind, student, *rest = problem

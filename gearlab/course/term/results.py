@@ -205,16 +205,7 @@ def _report(course: str, term: Term, roster: Roster) -> str:
         sets=[row for place in range(len(rules.sets)) if (row := _set_row(term, place))],
         rules=[(one_line(group.name), rule_words(group, rules.by_points)) for group in rules.groups],
         sections=[_section_row(term, name) for name in sections],
-        missing=[
-            {
-                "name": sum_.student.name,
-                "id": sum_.student.id,
-                "section": sum_.student.section,
-                "sets": ", ".join(sum_.missing),
-            }
-            for sum_ in term.sums
-            if sum_.missing
-        ],
+        missing=[sum_ for sum_ in term.sums if sum_.missing],
         open=[sum_ for sum_ in term.sums if sum_.open],
         open_words=_open_words(term.sums),
         footer=(
