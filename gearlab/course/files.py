@@ -114,7 +114,7 @@ def text_of(content: bytes) -> tuple[str, str]:
 def parting(text: str) -> str:
     """What parts the columns of a table, by its first line: comma, semicolon or tab.
 
-    >>> parting("id;name\n7;Ada, B.")
+    >>> parting("id;name\\n7;Ada, B.")
     ';'
     """
     return max(",;\t", key=text.split("\n", 1)[0].count)
