@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from gearlab.contents import content_folder, set_file
 from gearlab.course.coursekey import COURSE_FILE, HANDED_OUT, read_key, unfinished
 from gearlab.course.files import file_name, one_line
-from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.handout.edition import SET_NAME, frozen_edition
 from gearlab.course.handout.making import respelt_sheets
 from gearlab.course.intake.came import TO_DO, Intake, problem_rows
 from gearlab.course.marking.reasons import reasons_path, still_open
@@ -27,7 +27,6 @@ from gearlab.writing import write_whole
 FILE = COURSE_FILE
 _WHILE_MARKING = 5.0  # seconds
 FOLDERS = ("sets", "hand-ins", "decisions")
-SET_NAME = re.compile(r"[a-z0-9-]{1,80}")
 
 
 class _Course(BaseModel):

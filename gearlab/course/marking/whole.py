@@ -1,7 +1,6 @@
 """Marking a class: what came in, held against what was handed out, one block of students after the other."""
 
 import pickle
-import re
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
@@ -14,7 +13,7 @@ from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decisions.checks import decisions_of
 from gearlab.course.files import one_line
 from gearlab.course.gradebook import csv_line, harmless
-from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
+from gearlab.course.handout.edition import SET_NAME, Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.intake.came import KINDS, PROBLEMS, Intake, Problem
 from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
@@ -177,7 +176,7 @@ def _fresh(results: Path, only_show: bool) -> Iterator[Renewal]:
 
 def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
-    if not Path(set_path).is_file() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+    if not Path(set_path).is_file() and SET_NAME.fullmatch(str(set_path)):
         edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
         if edition is not None:
             return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
@@ -189,7 +188,7 @@ def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]
         raise ValueError(
             f"set {set_path}: does not say its name; give the file of the set that was handed out"
         ) from None
-    if not isinstance(name, str) or not re.fullmatch(r"[a-z0-9-]{1,80}", name):
+    if not isinstance(name, str) or not SET_NAME.fullmatch(name):
         raise ValueError(
             f"set {set_path}: its name {name!r} is not in small letters, digits and hyphens; give the file of"
             " the set that was handed out"
