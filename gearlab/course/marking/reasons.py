@@ -103,10 +103,6 @@ class ReasonList:
                 f"reasons {self.path}: cannot be read ({error.strerror}); close what has it open"
             ) from None
 
-    def add(self, student: str, marked: Iterable[MarkedTask]) -> None:
-        """Take in the texts of one student."""
-        self.take(texts_to_mark(self.codes, student, marked))
-
     def take(self, texts: Iterable[dict[str, str]]) -> None:
         """Take in what `texts_to_mark` handed over, in any order."""
         for cells in texts:
