@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from gearlab.course.decisions import marks as decidedmarks
 from gearlab.course.decisions import totals as decidedtotals
-from gearlab.course.decisions.marks import Share, Told
+from gearlab.course.decisions.marks import Judgement, Share, Told, shares
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import NONE, Decision, Decisions, SetPoints
 from gearlab.course.decisions.totals import Settled
@@ -214,7 +213,7 @@ class Marker:
         decisions = [d for d in self._decisions.of(student) if d.question]
         if not decisions:
             return
-        parts = decidedmarks.shares(self._maker.set, self._decisions, student)
+        parts = shares(self._maker.set, self._decisions, student)
         for task in tasks:
             question = task.entry.question.id
             mine = [d for d in decisions if d.question == question]
@@ -271,9 +270,7 @@ def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
     """Bring what was decided about a question into its marks."""
     task.weight, task.left_out = part.weight, part.left_out
     if decisions:
-        judgement = decidedmarks.judged(
-            task.entry.question, task.draw, task.read, task.verdicts, decisions, part
-        )
+        judgement = Judgement(task.entry.question, task.draw, task.read, task.verdicts, decisions)
         task.verdicts, task.plain, task.told = judgement.verdicts, judgement.plain, tuple(judgement.told)
     task.reckon()
     for decision in decisions:
