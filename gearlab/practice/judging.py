@@ -13,7 +13,7 @@ from gearlab.practice.precision import apart
 from gearlab.practice.solution import way_after
 from gearlab.practice.typed.reading import Reading
 from gearlab.practice.typed.units import dimension_cause, stated_scale, unit_causes
-from gearlab.practice.verdict import FURTHEST, Cause, Verdict
+from gearlab.practice.verdict import FURTHEST, NEAREST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
@@ -177,6 +177,11 @@ def _not_right(
     echo = typed.reading.echo
     units = unit_causes(answer, typed.reading, value, key, limit, period)
     causes = _causes(question, draw, answer, value, typed.fine, listed)
+    nearest = max(typed.fine * (1 + 1e-9), NEAREST * abs(value))
+    if causes and units and not unit_causes(answer, typed.reading, value, key, limit, period, nearest):
+        # a slip to the digit, and a unit that comes near it: the losses of three meshes, and foot-pounds
+        causes = tuple(replace(cause, credit=max(cause.credit, units[0].credit)) for cause in causes)
+        units = ()
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
     if units and typed.fine and not _listed(question, draw, answer, value, typed.fine, to_the_digit=True):

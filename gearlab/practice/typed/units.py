@@ -293,9 +293,18 @@ def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
 
 
 def unit_causes(
-    answer: Answer, reading: Reading, value: float, key: float, limit: float, period: float = 0.0
+    answer: Answer,
+    reading: Reading,
+    value: float,
+    key: float,
+    limit: float,
+    period: float = 0.0,
+    nearest: float = math.inf,
 ) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension, within the limit [unit asked]."""
+    """The number would be right in another unit of the same dimension, within the limit [unit asked].
+
+    nearest: how far off the number itself may be at most, in the unit it is taken for.
+    """
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
@@ -314,8 +323,9 @@ def unit_causes(
     if answer.accepts(0.0, key, period):
         return ()  # in a unit that is small enough any number is near a key of zero
     for name, scale in _scales(answer.dimension, answer.shown_unit):
-        turned = answer.signed and abs(value * scale + key) <= limit
-        if turned or abs(value * scale - key) <= limit:
+        within = min(limit, nearest * scale)
+        turned = answer.signed and abs(value * scale + key) <= within
+        if turned or abs(value * scale - key) <= within:
             shown, wanted = unit_in_words(name), unit_in_words(answer.shown_unit)
             return (
                 Cause(
