@@ -13,10 +13,10 @@ __all__ = ["family_of", "part_at"]
 def part_at(tokens: Tokens, place: int, later: bool) -> tuple[float, str, Token, int] | None:
     """One part: its number, what was typed for it, the mark behind it, and where the next one begins.
 
-    A later one may be a fraction, and a hyphen may stand before it: 3'-4 1/2".
+    A later one may be a fraction, and behind feet a hyphen may stand before it: 3'-4 1/2".
     """
-    if later and place < len(tokens) and tokens[place].text == "-":
-        place += 1
+    if later and place < len(tokens) and tokens[place - 1].text.lower() in _FEET:
+        place += tokens[place].text == "-" and not tokens[place].spaced
     if place + 1 >= len(tokens) or tokens[place].kind in ("word", "sign"):
         return None
     kinds = [token.kind for token in tokens[place : place + 3]]
