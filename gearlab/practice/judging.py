@@ -247,19 +247,27 @@ _TURNING = {"speed", "angle", "turns", "angular speed"}
 def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> bool:
     """Whether going on from wrong numbers shows anything.
 
-    Noughts, numbers of no likely size and one number everywhere do not.
+    Noughts, numbers of no likely size and one number everywhere do not. A whole number may be nought: what is
+    left over, or a no.
     """
     used, keys = answer.carried_places, draw.keys
+    may_be_none = {other.place for other in (answer, *answer.used) if _may_be_none(other)}
     likely = all(
-        abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
+        (not earlier[place] and place in may_be_none)
+        or abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
+        or (not keys[place] and place in may_be_none)
         for place in used
     )
     return (
-        bool(value)
+        (bool(value) or answer.place in may_be_none)
         and likely
-        and (answer.signed or value > 0)
+        and (answer.signed or value >= 0)
         and not any(value == earlier[place] for place in used)
     )
+
+
+def _may_be_none(answer: Answer) -> bool:
+    return answer.whole and answer.dimension == "number"
 
 
 # What says a direction by its sign, without being a turning.
