@@ -247,7 +247,7 @@ _TURNING = {"speed", "angle", "turns", "angular speed"}
 def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> bool:
     """Whether going on from wrong numbers shows anything.
 
-    Noughts, numbers of no likely size and one number everywhere do not. A whole number may be nought: what is
+    Zeros, numbers of no likely size and one number everywhere do not. A whole number may be zero: what is
     left over, or a no.
     """
     used, keys = answer.carried_places, draw.keys

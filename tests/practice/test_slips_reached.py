@@ -186,9 +186,9 @@ def test_every_quantity_can_be_read_after_the():
 
 @pytest.mark.parametrize(("left", "together", "carried"), [("0", "1", True), ("1", "1", False)])
 def test_nothing_left_over_is_carried_on(left, together, carried):
-    """Without a remainder the set goes together: a wrong nought, followed rightly, earns the second part."""
+    """Without a remainder the set goes together: a wrong zero, followed rightly, earns the second part."""
     question = load_bank(content_folder("exercises") / "15_planetary_sets")["will-they-fit"]
-    draw = next(d for n in range(50) if (d := question.draw("nought", n)).keys[0] > 1)
+    draw = next(d for n in range(50) if (d := question.draw("zero", n)).keys[0] > 1)
     verdicts = question.judge(draw, {"assembly_remainder": left, "goes_together": together})
     assert not verdicts["assembly_remainder"].right
     assert verdicts["goes_together"].carried is carried
