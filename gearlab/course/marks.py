@@ -248,13 +248,17 @@ class Marker:
 
     @staticmethod
     def changed_givens(hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
-        """Which givens in a file differ from those of the student's sheet.
+        """Which givens, and versions of questions, in a file differ from those of the student's sheet.
 
         Each as question and given; empty if the file is as it was handed out.
         """
         changed = []
+        versions = hand_in.versions if isinstance(hand_in.versions, dict) else {}
         for task in marked:
-            shown = hand_in.givens.get(task.entry.question.id)
+            question = task.entry.question
+            if versions.get(question.id, question.table.version) != question.table.version:
+                changed.append(f"{question.id}: version")
+            shown = hand_in.givens.get(question.id)
             if shown is None:
                 continue
             expected = shown_givens(task)
@@ -262,7 +266,7 @@ class Marker:
                 names = sorted(
                     name for name in shown.keys() | expected.keys() if shown.get(name) != expected.get(name)
                 )
-                changed += [f"{task.entry.question.id}: {name}" for name in names]
+                changed += [f"{question.id}: {name}" for name in names]
         return changed
 
 

@@ -300,14 +300,14 @@ class Taking:
         """Note a file that is not as it was handed out; the marks never depend on it.
 
         code: the sheet code in it, and whether it is the student's own.
-        changed: givens in it that are not those of the sheet.
+        changed: givens in it, and versions of questions, that are not those of the sheet.
         """
         differences = []
         if not own:
             differences.append(f"its sheet code {one_line(code)!r} {self._owner(code)}")
         if changed:
             which = one_line(", ".join(changed[:4])) + (", ..." if len(changed) > 4 else "")
-            differences.append(f"givens differ from the sheet ({which})")
+            differences.append(f"{_what_differs(changed)} from the sheet ({which})")
         if differences:
             items = self._intake.items(student.id)
             item = items[0] if len(items) == 1 else None
@@ -331,3 +331,15 @@ class Taking:
 def _named(file: str, rank: Rank) -> bool:
     """Whether a decision means this file, by its name or by its whole path."""
     return file in (rank[3][-1].rpartition("/")[2], Item(rank[3]).shown)
+
+
+def _what_differs(changed: list[str]) -> str:
+    """What the list of differences is of, with its verb."""
+    versions = [name.endswith(": version") for name in changed]
+    return (
+        "versions differ"
+        if all(versions)
+        else "givens and versions differ"
+        if any(versions)
+        else "givens differ"
+    )
