@@ -14,7 +14,7 @@ from gearlab.practice.workbook.attempts import record
 from gearlab.practice.workbook.progress import Answers
 
 from .box import Box, echo_of, told
-from .questionlist import QuestionList, like
+from .questionlist import QuestionList, like, notebook_lesson
 
 READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol; its name is in practice/verdict.py. The colour only helps those two.
@@ -453,7 +453,7 @@ def _draws(kept: dict) -> dict[str, dict]:
 
 
 def ask(
-    lesson: str | Path, question_id: str | None = None, *, number: int | None = None
+    lesson: str | Path | None = None, question_id: str | None = None, *, number: int | None = None
 ) -> AnswerBox | QuestionList:
     """A practice question as an answer box; without a question, those that the lesson has.
 
@@ -463,7 +463,7 @@ def ask(
     the notebook's folder.
 
     lesson: folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question
-        bank.
+        bank; without it the lesson whose notebook is open in JupyterLab.
     question_id: name of the question in that bank; without it a table of all of them.
     number: number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
         number gives the same numbers everywhere.
@@ -486,10 +486,9 @@ def ask(
             f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for"
             " your own last one"
         )
-    if isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml":
-        bank = load_bank(Path(lesson))
-    else:
-        bank = load_bank(lesson_bank(lesson))
+    lesson = notebook_lesson() if lesson is None else lesson
+    by_path = isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml"
+    bank = load_bank(Path(lesson) if by_path else lesson_bank(str(lesson)))
     if question_id is None:
         return QuestionList(bank, Answers())
     if question_id not in bank.questions:

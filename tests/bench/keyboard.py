@@ -252,9 +252,8 @@ class Reader:
                 self.until(f"place => ({SAID})(place)", f"no verdict on {texts}", place)
             if self.words:
                 self._tell(place, texts)
-            if "Right" in self.page.evaluate(VERDICTS, place) and "Not" not in self.page.evaluate(
-                VERDICTS, place
-            ):
+            verdicts = self.page.evaluate(VERDICTS, place)
+            if "Kept here" in verdicts or ("Right" in verdicts and "Not" not in verdicts):
                 return
 
     def _check(self, place: int, texts: dict[str, str], right: dict[str, str]) -> None:

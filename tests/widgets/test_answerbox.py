@@ -285,6 +285,18 @@ def test_a_right_answer_gets_the_idea(bank, numbers):
     assert box.status["verdicts"]["centre_distance"]["says"] == ["Circles that roll."]
 
 
+def test_without_a_lesson_the_notebook_tells_which(monkeypatch, numbers, tmp_path):
+    monkeypatch.setenv("GEARLAB_ANSWERS", str(tmp_path))
+    monkeypatch.setenv("JPY_SESSION_NAME", "/home/reader/workbook/07_contact.ipynb")
+    assert ask().name == "07_contact"
+    for name in ("/home/reader/workbook/00_start_here.ipynb", ""):
+        monkeypatch.setenv("JPY_SESSION_NAME", name)
+        with pytest.raises(ValueError, match=r'name the lesson: ask\("01_teeth_and_diameter"\).*07_contact'):
+            ask()
+    with pytest.raises(ValueError, match="lesson '3': .* did you mean 03_centre_distance"):
+        ask(3)
+
+
 TWO = """[[question.answers]]
 id = "ratio"
 label = "driver turns per driven turn"
