@@ -261,7 +261,8 @@ class AnswerBox(Box):
         says = self.told.get(name, [])
         if verdict.kind == "cannot read" and not self._reading(name, self.checked).problem:
             says = [verdict.sentence]  # what the echo does not say yet
-        look = {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": verdict.note}
+        note = f"{verdict.note[0].upper()}{verdict.note[1:]}." if verdict.note else ""
+        look = {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": note}
         return {**look, "says": list(says)}
 
     # -- what the reader does --
