@@ -90,6 +90,12 @@ def check_named(cls: type, by_place: tuple[Any, ...], by_name: Mapping[str, Any]
         )
     for name in by_name:
         if name not in known:
+            if "driver" in known and (size := MEANT.get(name, name)) in ("module", "diametral_pitch"):
+                example = f"{size}={by_name[name]}"
+                raise TypeError(
+                    f"{cls.__name__} has no {name!r}: its gears have it, such as"
+                    f" {cls.__name__}(Gear(18, {example}), Gear(45, {example}))"
+                )
             told = (
                 f"{name!r} follows from what {cls.__name__} takes; do not give it"
                 if name in QUANTITIES and hasattr(cls, name)
@@ -125,6 +131,8 @@ def attribute_hint(part: Any, name: str) -> str:
     ends = [each for each in QUANTITIES if each.endswith(f"_{name}") and each in own]
     if ends:
         return f"say which: {', '.join('.' + each for each in ends)}"
+    if name == "radius" and (of := attribute_hint(part, "diameter")):
+        return f"take half of a diameter and {of}"
     for notation in NOTATIONS:
         for word, entry in QUANTITIES.items():
             if entry.symbol(notation) == name and word in own:

@@ -14,7 +14,7 @@ from gearlab.practice.workbook.attempts import record
 from gearlab.practice.workbook.progress import Answers
 
 from .box import Box, echo_of, told
-from .questionlist import QuestionList, like
+from .questionlist import QuestionList, like, notebook_lesson
 
 READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol; its name is in practice/verdict.py. The colour only helps those two.
@@ -247,9 +247,8 @@ class AnswerBox(Box):
     def _row(self, condition) -> dict:
         verdict = self.verdicts[condition.id]
         tone, symbol = LOOKS.get(verdict.kind, WRONG)
-        title = f"{condition.label}: {CONDITION_NAMES[verdict.kind]}"
-        says = verdict.sentence.removeprefix("Met.").strip()
-        return {"tone": tone, "symbol": symbol, "title": title, "says": says}
+        title, says = f"{condition.label}: {CONDITION_NAMES[verdict.kind]}", verdict.sentence
+        return {"tone": tone, "symbol": symbol, "title": title, "says": says.removeprefix("Met.").strip()}
 
     def _look(self, name: str, verdict: Verdict) -> dict:
         """A verdict as it is shown, and as it is read out."""
@@ -262,7 +261,8 @@ class AnswerBox(Box):
         says = self.told.get(name, [])
         if verdict.kind == "cannot read" and not self._reading(name, self.checked).problem:
             says = [verdict.sentence]  # what the echo does not say yet
-        look = {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": verdict.note}
+        note = f"{verdict.note[0].upper()}{verdict.note[1:]}." if verdict.note else ""
+        look = {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": note}
         return {**look, "says": list(says)}
 
     # -- what the reader does --
@@ -305,15 +305,19 @@ class AnswerBox(Box):
             self.said = f"{ASKING['title']} Choose one of the two readings."
             return
         before = self.checked
+        looks = self._looks().items()
+        stood = {name: look for name, look in looks if self.texts.get(name) == before.get(name)}
         self._judge(dict(self.texts))
         check = self.tried.add(self.checked, self._readings(self.checked), self.verdicts)
         self.done = all(verdict.settled for verdict in self.verdicts.values())
         self.tries += check.counts
-        shown, hints = self.shown, self.shown
+        shown, hints, ideas = self.shown, self.shown, list[str]()
         for answer in self.question.answers:
             told, hint = self._tell(answer.id, check, shown, before)
-            self.told[answer.id] = told
-            hints = max(hints, hint)
+            if self.verdicts[answer.id].settled:  # an idea is told once
+                told = [text for text in told if text not in ideas]
+                ideas += told
+            self.told[answer.id], hints = told, max(hints, hint)
         self.shown = hints
         for name in (*check.right, *check.wrong):
             self._record_answer(name, name in check.right, shown)
@@ -324,7 +328,8 @@ class AnswerBox(Box):
         if self.closed and not self.done:
             self.solved, closing = True, "Worked solution"
             self._record("solution")
-        self.said = " ".join([*self._spoken(), *new, self._tries_in_words(), closing]).strip()
+        spoken = self._spoken(stood if check.counts else {})
+        self.said = " ".join([*spoken, *new, self._tries_in_words(), closing]).strip()
 
     def _tell(self, name: str, check: Check, shown: int, before: dict[str, str]) -> tuple[list[str], int]:
         """What a tutor says of an answer, and up to which hint it opens them."""
@@ -345,15 +350,20 @@ class AnswerBox(Box):
         self.notice = tried_already(list(self._readings(self.texts).values()))
         return texts, 0
 
-    def _spoken(self) -> list[str]:
-        """Every verdict in the words that are seen."""
+    def _looks(self) -> dict[str, dict]:
+        verdicts = self.verdicts if self.question.judges_fields else {}
+        return {name: self._look(name, verdict) for name, verdict in verdicts.items()}
+
+    def _spoken(self, stood: dict[str, dict]) -> list[str]:
+        """Every verdict in the words that are seen; in short what stood there before."""
         if not self.question.judges_fields:
             rows = self._rows(self.question.answers)
             return [*(f"{row['title']}. {row['says']}".strip() for row in rows), self.notice]
         parts = []
         for answer in self.question.answers:
             look = self._look(answer.id, self.verdicts[answer.id])
-            parts.append(" ".join([f"{answer.label}: {look['title']}", look["note"], *look["says"]]))
+            more = [look["note"], *look["says"]] if stood.get(answer.id) != look else []
+            parts.append(" ".join([f"{answer.label}: {look['title']}", *more]))
         return [" ".join(part.split()) for part in parts]
 
     # -- what is recorded --
@@ -417,11 +427,6 @@ class AnswerBox(Box):
         version, number = self.question.version, self.number
         self._keep(self.answers, self.name, version=version, number=number, draws=self.draws, **now, **more)
 
-    @property
-    def path(self) -> Path:
-        """The file in which the answers are kept [-]."""
-        return self.answers.path
-
 
 def _whole(value) -> int:
     """A count from the answers file, which anybody may have edited: anything else than a small count is 0."""
@@ -449,7 +454,7 @@ def _draws(kept: dict) -> dict[str, dict]:
 
 
 def ask(
-    lesson: str | Path, question_id: str | None = None, *, number: int | None = None
+    lesson: str | Path | None = None, question_id: str | None = None, *, number: int | None = None
 ) -> AnswerBox | QuestionList:
     """A practice question as an answer box; without a question, those that the lesson has.
 
@@ -459,7 +464,7 @@ def ask(
     the notebook's folder.
 
     lesson: folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question
-        bank.
+        bank; without it the lesson whose notebook is open in JupyterLab.
     question_id: name of the question in that bank; without it a table of all of them.
     number: number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
         number gives the same numbers everywhere.
@@ -482,10 +487,9 @@ def ask(
             f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for"
             " your own last one"
         )
-    if isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml":
-        bank = load_bank(Path(lesson))
-    else:
-        bank = load_bank(lesson_bank(lesson))
+    lesson = notebook_lesson() if lesson is None else lesson
+    by_path = isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml"
+    bank = load_bank(Path(lesson) if by_path else lesson_bank(str(lesson)))
     if question_id is None:
         return QuestionList(bank, Answers())
     if question_id not in bank.questions:

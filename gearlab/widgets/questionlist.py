@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import difflib
+import os
 from html import escape
+from pathlib import Path
 
+from gearlab.contents import lessons_with_bank
 from gearlab.practice.bank import Bank
 from gearlab.practice.workbook.progress import Answers
 
@@ -50,6 +53,19 @@ class QuestionList:
             f"<table><caption>{escape(self._opening())}</caption><thead><tr>{head}</tr></thead>"
             f"<tbody>{body}</tbody></table>"
         )
+
+
+def notebook_lesson() -> str:
+    """The lesson whose notebook runs this code, as JupyterLab tells its kernels.
+
+    ValueError elsewhere, or in a notebook that is no lesson with questions.
+    """
+    name, lessons = Path(os.environ.get("JPY_SESSION_NAME", "")).stem, lessons_with_bank()
+    if name in lessons:
+        return name
+    raise ValueError(
+        f'name the lesson: ask("{lessons[0]}") lists its questions; the others are {", ".join(lessons[1:])}'
+    )
 
 
 def so_far(kept: dict, version: int) -> str:

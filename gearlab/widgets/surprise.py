@@ -22,6 +22,7 @@ from IPython.display import Markdown, display, publish_display_data
 from gearlab.practice.workbook.predictions import SURPRISE, prediction_of
 from gearlab.practice.workbook.progress import Answers
 
+from . import still
 from .box import Box
 from .prediction import await_prediction, stamp, tell_waiting
 
@@ -90,16 +91,18 @@ class SurpriseBox(Box):
             return
         self.open, self.said = True, "" if self.more else OPENED
         self._show()
-        self._publish({}, "gate", update=True)
+        # an output of no words: where the notebook is opened again it hides the line for a lost widget
+        self._publish({"text/html": still.QUIET, "text/plain": ""}, "gate", update=True)
         for place, output in enumerate(self.outputs):
             self._publish(output["data"], place, output["metadata"], update=True)
 
     def _twin(self) -> dict:
         if self.more:
-            return {"text/html": f'<div class="gearlab-twin"><p>{MORE}</p></div>', "text/plain": MORE}
+            html = f'<div class="gearlab-twin"><p>{MORE}</p></div>'
+            return {"text/html": still.QUIET + html, "text/plain": MORE}
         title = "The surprise"
         html = f'<div class="gearlab-twin"><p><strong>{title}</strong></p><p>{CLOSED}</p></div>'
-        return {"text/html": html, "text/plain": f"{title}\n{CLOSED}"}
+        return {"text/html": still.QUIET + html, "text/plain": f"{title}\n{CLOSED}"}
 
     def _publish(self, data: dict, place: int | str, metadata: dict | None = None, update: bool = False):
         spot = {"display_id": f"gearlab-surprise-{self.mark}-{place}"}

@@ -59,7 +59,7 @@ def in_lab(lab: Lab, calls: list[str], pictures: Path | None, sizes: list[tuple[
     print(f"\nJupyterLab, with the file browser open\n{HEAD}  window", flush=True)
     for i, call in enumerate(calls):
         page = lab.open([START + call.replace("DESIGN", DESIGN)], width=1366, height=768, dark=dark)
-        page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
+        page.wait_for_selector(".gl .gl-stage svg", timeout=180_000)  # on a busy machine
         page.evaluate(
             "() => { if (jupyterapp.shell.leftCollapsed)"
             " jupyterapp.commands.execute('application:toggle-left-area') }"

@@ -1,13 +1,16 @@
-"""Lessons done by keyboard alone in JupyterLab: Tab stops, keys pressed, and whether every task could be done.
+"""Lessons done by keyboard alone in JupyterLab: Tab stops, keys, and whether every task could be done.
 
-    python tests/bench/keyboard.py [01 03 07 08 09] [--dark]
+    python tests/bench/keyboard.py [01 03 07 08 09] [--dark] [--large] [--size 800x768] [--words]
 
-Each lesson is opened in a folder of its own and gone through cell by cell: a prediction is chosen and
-recorded, a gear of each explorer is turned and its first control moved, each question is answered wrongly and
-then rightly, a line of the student's own is written, the prediction is looked back at. What there is to do is
-read from the page, not from cell numbers. Nothing here clicks or sets a focus. A task that cannot be reached
-or does not answer is named; each is told on the way, to the standard error. (The right answers are the key's: it is the keyboard that is tried here.)
-"""  # noqa: E501
+Each lesson is opened in a folder of its own, with the file browser open, and gone through cell by cell: a
+prediction is chosen and recorded, a gear of each explorer is turned and its first control moved, each hidden
+step of a derivation is opened, each question is answered wrongly three times (the first number twice: the
+second time it must cost nothing) and then rightly, a line of the student's own is written, the prediction is
+looked back at. What there is to do is read from the page, not from cell numbers. Nothing here clicks or sets
+a focus. A task that cannot be reached or does not answer is named; each is told on the way, to the standard
+error, with ``--words`` what the boxes say as well. Last, the most Tab stops from a cell to what is done in
+it. (The right answers are the key's: it is the keyboard that is tried here.)
+"""
 
 from __future__ import annotations
 
@@ -38,13 +41,16 @@ CELL = """() => { const notebook = jupyterapp.shell.currentWidget.content, i = n
     failed: outputs.filter(each => each.output_type === 'error').map(each => each.ename),
     text: cell.node.querySelector('.jp-Cell-outputWrapper')?.innerText ?? '', wanted: outputs.filter(each => each.data?.['application/vnd.jupyter.widget-view+json']).length,
     things: [...cell.node.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')].map(node => node.classList.contains('gl') ? 'explorer' : node.dataset.mode ?? 'page') }; }"""  # noqa: E501
+STEPS = "() => [...jupyterapp.shell.currentWidget.content.activeCell.node.querySelectorAll('.gearlab-derivation details')].filter(step => !step.open).length"  # noqa: E501
 FOCUS = """() => { const at = document.activeElement, box = at.closest('.gl,.gearlab-box'), cell = at.closest('.jp-Cell');
   const all = cell ? [...cell.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')] : [];
-  return { thing: all.indexOf(box), tag: at.tagName.toLowerCase(), type: at.type ?? '', act: at.dataset?.act ?? '', field: at.dataset?.field ?? '',
+  return { thing: all.indexOf(box), step: at.matches('.gearlab-derivation summary') && !at.parentNode.open, tag: at.tagName.toLowerCase(), type: at.type ?? '', act: at.dataset?.act ?? '', field: at.dataset?.field ?? '',
     gear: at.matches('.gl-turns'), control: at.matches('.gl-controls input, .gl-controls select'), name: at.getAttribute('aria-label') ?? at.textContent?.slice(0, 40) ?? '',
     value: at.getAttribute?.('aria-valuenow') ?? at.value ?? '' }; }"""  # noqa: E501
 
 
+SAID = "place => [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place].querySelector('.gearlab-said').textContent"  # noqa: E501
+HELP = "place => [...[...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place].querySelectorAll('.gearlab-hints li,.gearlab-solution-title')].map(node => node.innerText).join(' | ')"  # noqa: E501
 VERDICTS = """place => { const box = [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place];
   return [...box.querySelectorAll('.gearlab-verdict,.gearlab-conditions,.gearlab-tries')].map(node => node.innerText).join('; ') }"""  # noqa: E501
 
@@ -56,10 +62,11 @@ class NotDone(Exception):
 class Reader:
     """Somebody at the keyboard, whose keys are counted."""
 
-    def __init__(self, page, folder: Path):
-        self.page, self.folder = page, folder
-        self.tabs = self.keys = self.done = 0
+    def __init__(self, page, folder: Path, words: bool):
+        self.page, self.folder, self.words = page, folder, words
+        self.tabs = self.keys = self.done = self.most = 0
         self.left: list[str] = []
+        self.large, self.pictures = False, None  # Large type; folder of pictures
 
     def press(self, *keys: str) -> None:
         for key in keys:
@@ -80,8 +87,9 @@ class Reader:
     def tab_to(self, what: str, wanted) -> dict:
         """Press Tab until the focus is on what is wanted; at the place where it stands already, do not."""
         at = self.page.evaluate(FOCUS)
-        for _ in range(MOST_TABS):
+        for stops in range(MOST_TABS):
             if wanted(at):
+                self.most = max(self.most, stops)
                 return at
             self.press("Tab")
             at = self.page.evaluate(FOCUS)
@@ -122,9 +130,15 @@ class Reader:
         if cell["failed"]:
             self.left.append(f"cell {i}: {cell['failed'][0]}")
         asked = ASKED.findall(cell["source"])
+        if self.page.evaluate(STEPS):
+            self._try(f"cell {i}, hidden steps", self._steps)
         for place, thing in enumerate(cell["things"]):
             question = asked[min(place, len(asked) - 1)] if asked else None
+            if thing == "explorer" and self.large:
+                self._try(f"cell {i}, Large type", lambda: self._large(place))  # noqa: B023
             self._try(f"cell {i}, {thing}", lambda: self._task(thing, place, question))  # noqa: B023
+            if self.pictures:
+                self.page.screenshot(path=self.pictures / f"{self.folder.name}_{i:02d}_{place}.png")
         if "check(" in cell["source"] and "..." in cell["source"] and asked:
             self._try(f"cell {i}, own line", lambda: self._own_line(cell, asked[0]))
 
@@ -147,6 +161,13 @@ class Reader:
             self._answer(place, question)
 
     # -- tasks --
+    def _steps(self) -> None:
+        """Open each hidden step of a derivation; a step opens the question before the next."""
+        while hidden := self.page.evaluate(STEPS):
+            self.tab_to("a hidden step", lambda at: at["step"])
+            self.press("Enter")
+            self.until(f"hidden => ({STEPS})() < hidden", "a hidden step does not open", hidden)
+
     def _predict(self, place: int) -> None:
         at = self.tab_to("the prediction", lambda at: at["thing"] == place and at["field"])
         if at["type"] == "radio":
@@ -189,6 +210,19 @@ class Reader:
                     at["value"],
                 )
 
+    def _large(self, place: int) -> None:
+        """Switch to Large type, which lies behind all else in the Tab order, and come back."""
+        names = ("Close-up", "From behind", "Large type")
+        at = self.tab_to(
+            "Large type", lambda at: at["thing"] == place and at["name"].startswith(names)
+        )  # one stop, arrows inside
+        for _ in names:
+            if at["name"].startswith("Large type"):
+                break
+            self.press("ArrowRight")
+            at = self.page.evaluate(FOCUS)
+        self.press("Enter", "Escape")
+
     def _right(self, question) -> dict[str, str]:
         bank = load_bank(lesson_bank(question[0]))
         asked = bank[question[1]]
@@ -200,36 +234,50 @@ class Reader:
 
     def _answer(self, place: int, question) -> None:
         right = self._right(question)
-        for texts in (dict.fromkeys(right, "1.2345"), right):
-            for field, text in texts.items():
-                at = self.tab_to(f"field {field}", lambda at: at["thing"] == place and at["field"] == field)  # noqa: B023
-                if at["type"] in ("radio", "checkbox"):
-                    self._choose(at, right[field] if texts is right else "")
-                else:
-                    self.press("Control+a")
-                    self.type(text)
-            self.tab_to("Check", lambda at: at["thing"] == place and at["act"] == "check")
-            before = self.page.evaluate(VERDICTS, place)
-            self.press("Enter")
+        numbers = all(_number(text) for text in right.values())
+        tries = [_wrong(right, factor) for factor in (2, 2, 0.5, 3.7)] if numbers else [_wrong(right, 1)]
+        for number, texts in enumerate((*tries, right)):
+            self._check(place, texts, right)
             if texts is right:
                 self.until(
                     f"place => ({VERDICTS})(place).includes('Right')", f"{right} is not called right", place
                 )
+            elif number == 1:
+                self.until(
+                    f"place => /costs no try|tried/.test(({SAID})(place))",
+                    "the same number again is not told to cost nothing",
+                    place,
+                )
+            else:
+                self.until(f"place => ({SAID})(place)", f"no verdict on {texts}", place)
+            if self.words:
+                self._tell(place, texts)
+            verdicts = self.page.evaluate(VERDICTS, place)
+            if "Kept here" in verdicts or ("Right" in verdicts and "Not" not in verdicts):
                 return
-            self.until(
-                f"([place, before]) => ({VERDICTS})(place) !== before",
-                f"no verdict on {texts}",
-                [place, before],
-            )
-            if "Right" in self.page.evaluate(VERDICTS, place):
-                return
-            if texts is not right:  # back to the fields, the way one came
-                for _ in range(MOST_TABS):
-                    at = self.page.evaluate(FOCUS)
-                    if at["thing"] == place and at["field"] == next(iter(right)):
-                        break
-                    self.press("Shift+Tab")
-        raise NotDone(f"{right} is not called right")
+
+    def _check(self, place: int, texts: dict[str, str], right: dict[str, str]) -> None:
+        """Type an answer and press Check."""
+        for _ in range(MOST_TABS):  # back to the fields, the way one came
+            at = self.page.evaluate(FOCUS)
+            if at["thing"] != place or at["field"] == next(iter(right)):
+                break
+            self.press("Shift+Tab")
+        for field, text in texts.items():
+            at = self.tab_to(f"field {field}", lambda at: at["thing"] == place and at["field"] == field)  # noqa: B023
+            if at["type"] in ("radio", "checkbox"):
+                self._choose(at, right[field] if texts is right else "")
+            else:
+                self.press("Control+a")
+                self.type(text)
+        self.tab_to("Check", lambda at: at["thing"] == place and at["act"] == "check")
+        if self.page.evaluate(SAID, place):  # what was said of the last try goes when something else is typed
+            self.until(f"place => !({SAID})(place)", "what is typed is not taken", place)
+        self.press("Enter")
+
+    def _tell(self, place: int, texts: dict[str, str]) -> None:
+        for name, script in (("seen", VERDICTS), ("said", SAID), ("help", HELP)):
+            print(f"    {texts} {name}: {self.page.evaluate(script, place)!r}", file=sys.stderr, flush=True)
 
     def _choose(self, at: dict, right: str) -> None:
         wanted = [ord(each.strip()) - ord("a") for each in right.split(",") if each.strip()]
@@ -262,14 +310,36 @@ class Reader:
         self.until(f"() => ({CELL})().text.includes('Right')", f"no verdict on a line that gives {text}")
 
 
+def _number(text: str) -> bool:
+    try:
+        return bool(float(text))
+    except ValueError:
+        return False
+
+
+def _wrong(right: dict[str, str], factor: float) -> dict[str, str]:
+    """Wrong answers: the numbers times a factor, and something else for what is no number."""
+    return {
+        field: f"{factor * float(text):.6g}" if _number(text) and factor != 1 else "1.2345"
+        for field, text in right.items()
+    }
+
+
 def main() -> None:
     from playwright.sync_api import sync_playwright
 
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("lessons", nargs="*", default=["01", "03", "07", "08", "09"])
     parser.add_argument("--dark", action="store_true")
+    parser.add_argument("--large", action="store_true", help="Large type in every explorer")
+    parser.add_argument("--size", default="1366x768", help="of the window [px]")
+    parser.add_argument("--words", action="store_true", help="tell what the boxes say")
+    parser.add_argument("--pictures", type=Path, help="folder for a picture of each task done")
     given = parser.parse_args()
-    print(f"{'lesson':<32}{'cells':>6}{'tasks':>7}{'Tab':>6}{'keys':>7}{'minutes':>9}  left undone")
+    width, height = map(int, given.size.split("x"))
+    print(
+        f"{'lesson':<32}{'cells':>6}{'tasks':>10}{'Tab':>6}{'keys':>7}{'most':>6}{'minutes':>9}  left undone"
+    )
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
         path = os.environ.get("GEARLAB_CHROMIUM") or "chromium"
         browser = playwright.chromium.launch(executable_path=shutil.which(path), args=ARGUMENTS)
@@ -282,8 +352,12 @@ def main() -> None:
                 shutil.copy(source, own)
                 for beside in source.parent.glob("*.toml"):
                     shutil.copy(beside, own)
-                page = lab.open_file(f"{own.name}/{source.name}", dark=given.dark)
-                reader, start = Reader(page, own), time.monotonic()
+                page = lab.open_file(f"{own.name}/{source.name}", dark=given.dark, width=width, height=height)
+                page.evaluate("() => { jupyterapp.commands.execute('application:toggle-left-area') }")
+                page.wait_for_function("() => !jupyterapp.shell.leftCollapsed")
+                page.evaluate("() => { jupyterapp.shell.currentWidget.content.activate() }")
+                reader, start = Reader(page, own, given.words), time.monotonic()
+                reader.large, reader.pictures = given.large, given.pictures
                 try:
                     reader.lesson()
                 except NotDone as error:
@@ -292,7 +366,8 @@ def main() -> None:
                 minutes = (time.monotonic() - start) / 60
                 tasks = f"{reader.done} of {reader.done + len(reader.left)}"
                 print(
-                    f"{source.stem:<32}{cells:>6}{tasks:>7}{reader.tabs:>6}{reader.keys:>7}{minutes:>9.1f}"
+                    f"{source.stem:<32}{cells:>6}{tasks:>10}{reader.tabs:>6}{reader.keys:>7}"
+                    f"{reader.most:>6}{minutes:>9.1f}"
                     f"  {'; '.join(reader.left) or 'nothing'}",
                     flush=True,
                 )

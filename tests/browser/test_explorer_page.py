@@ -148,6 +148,18 @@ def test_the_news_is_spoken_once_after_the_last_change(page_with_widget):
     assert "module" not in words and len(words.split(" Note: ")[0].split()) <= 20, words
 
 
+def test_a_spoken_sentence_goes_on_behind_its_colon(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False), clock=False)
+    page = shown.page
+    page.focus(TEETH)
+    for count in (19, 20):  # 20 and 45 have the common factor 5; 19 and 45 have none
+        page.keyboard.press("ArrowRight")
+        heading(page, f"{count} and 45 teeth, module 2.5")
+        shown.run_clock(3000)
+    words = page.evaluate("() => document.querySelector('.gl-status').textContent")
+    assert "common factor 5: the same two teeth meet again after 9 turns" in words  # 45 / 5
+
+
 def test_turning_goes_on_while_the_teeth_change(page_with_widget):
     shown = page_with_widget(PairExplorer(playing=True))
     page = shown.page

@@ -62,6 +62,28 @@ def test_large_type_takes_a_screen_and_a_half_at_most(tabs):
         assert high <= 1.5 * HEIGHT and page.locator(".gl-stage").bounding_box()["height"] >= 320
 
 
+def test_a_notebook_of_366_px_keeps_the_teeth_and_a_screen_and_a_half(tabs):
+    """What a window of 800 px leaves beside the file browser: every picture, its teeth, its height."""
+    page = tabs(366, 646)
+    off = []
+    for call in CALLS:
+        found = bare(page, made(call), 646)
+        low = found["picture"] < 320 or (found["teeth"] is not None and round(found["teeth"]) < TEETH)
+        if low or found["all"] > 1.5 * 646 or found["over"]:
+            off.append(f"{call}: {found}")
+    assert not off, "\n".join(off)
+
+
+def test_in_large_type_the_whole_picture_is_seen_at_once(tabs):
+    page = tabs(932, 646)
+    for call in ("TrainArrows(controls=['arrangement'])", "SpacingExplorer(18, 45, module=2.5)"):
+        bare(page, made(call), 646)
+        page.get_by_role("button", name="Large type").click()
+        page.wait_for_function("() => document.querySelector('.gl').classList.contains('gl-big')")
+        stage = page.locator(".gl-stage").bounding_box()
+        assert stage["y"] + stage["height"] <= 646 and stage["height"] >= 320, call
+
+
 def stops(page, count=40):
     """Names of what Tab reaches, in order, until it leaves the explorer."""
     names = []

@@ -61,6 +61,53 @@ def opened(page) -> list[str]:
     return lab_texts
 
 
+def test_a_notebook_opened_again_tells_of_no_lost_widget(lab):
+    """Neither where the surprise still waits nor where it has opened."""
+    for file in lab.root.glob("gearlab-a*"):
+        file.unlink()
+    page = lab.open(CELLS, height=3000)
+    try:
+        waiting(page)
+        reopened(lab, page, "comes first")
+        name = page.notebook.name
+    finally:
+        lab.close(page)
+    page = lab.open_file(name, run=True, height=3000)
+    try:
+        waiting(page)
+        page.locator("input[type=radio]").first.check()
+        page.click("[data-act=record]")
+        opened(page)
+        lab.finished(page)
+        reopened(lab, page, TOLD)
+    finally:
+        lab.close(page)
+
+
+def reopened(lab, page, words: str) -> None:
+    """Save, close and open the notebook again, without its kernel's widgets; see what is read there."""
+    path = page.notebook.name
+    page.evaluate("() => jupyterapp.commands.execute('docmanager:save')")
+    page.wait_for_function("!jupyterapp.shell.currentWidget.context.model.dirty", timeout=20_000)
+    page.evaluate(
+        """async () => { await jupyterapp.shell.currentWidget.sessionContext.shutdown();
+        await jupyterapp.commands.execute('application:close') }"""
+    )
+    page.wait_for_function("!jupyterapp.shell.currentWidget?.context")
+    page.evaluate(
+        "path => { jupyterapp.commands.execute('docmanager:open', { path, factory: 'Notebook' }) }", path
+    )
+    wait_for(page, 1, words)
+    # JupyterLab says so in place of each widget; what hides it comes with the outputs
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('.jupyter-widgets')].filter("
+        "at => /model not found/.test(at.textContent)).length >= 4",
+        timeout=40_000,
+    )
+    lost = [each for each in page.get_by_text("model not found").all() if each.is_visible()]
+    assert not lost, f"{len(lost)} lines for lost widgets are to be read"
+
+
 def test_a_surprise_opens_when_the_prediction_is_recorded(lab):
     page = lab.open(CELLS, height=3000)
     try:

@@ -22,6 +22,7 @@ PINION, WHEEL = Gear(18, module=2.5), Gear(45, module=2.5)
         (lambda: Gear(18, module=2.5, pressure_angel=20), "write pressure_angle="),
         (lambda: Gear(18, module=2.5, colour="red"), "it takes teeth"),
         (lambda: Mesh(PINION, WHEEL, center_distance=80), "write centre_distance="),
+        (lambda: Mesh(18, 45, module=2.5), r"Gear\(18, module=2.5\)"),
         (lambda: InternalGear(60, 2.5), "module=2.5"),
         (lambda: Rack(12, 2.5), "module=2.5"),
     ],
@@ -35,6 +36,7 @@ def test_making_a_part(make, word):
     ("read", "word"),
     [
         (lambda: PINION.diameter, "say which: .pitch_diameter"),
+        (lambda: PINION.radius, "half of a diameter and say which: .pitch_diameter"),
         (lambda: PINION.z, "write .teeth"),
         (lambda: PINION.d_a, "write .outside_diameter"),
         (lambda: PINION.tip_diameter, "write .outside_diameter"),

@@ -285,6 +285,51 @@ def test_a_right_answer_gets_the_idea(bank, numbers):
     assert box.status["verdicts"]["centre_distance"]["says"] == ["Circles that roll."]
 
 
+def test_without_a_lesson_the_notebook_tells_which(monkeypatch, numbers, tmp_path):
+    monkeypatch.setenv("GEARLAB_ANSWERS", str(tmp_path))
+    monkeypatch.setenv("JPY_SESSION_NAME", "/home/reader/workbook/07_contact.ipynb")
+    assert ask().name == "07_contact"
+    for name in ("/home/reader/workbook/00_start_here.ipynb", ""):
+        monkeypatch.setenv("JPY_SESSION_NAME", name)
+        with pytest.raises(ValueError, match=r'name the lesson: ask\("01_teeth_and_diameter"\).*07_contact'):
+            ask()
+    with pytest.raises(ValueError, match="lesson '3': .* did you mean 03_centre_distance"):
+        ask(3)
+
+
+TWO = """[[question.answers]]
+id = "ratio"
+label = "driver turns per driven turn"
+asked = "ratio"
+tolerance = { relative = 0.001 }
+points = 1
+
+[[question]]
+id = "formula"
+"""
+
+
+def test_what_stood_there_before_is_said_in_short_and_an_idea_once(bank, numbers):
+    text = BANK.replace('hints = ["Which', 'idea = "Circles that roll."\nhints = ["Which', 1)
+    bank.write_text(text.replace('[[question]]\nid = "formula"\n', TWO, 1))
+    box = ask(bank, "spacing")
+    values = box.draw.values
+    right = f"{values['driven_teeth'] / values['driver_teeth']:.4f}"  # turns: N2 / N1
+    say(box, "check", centre_distance="123", ratio=right)
+    assert "driver turns per driven turn: Right. Circles that roll." in box.status["said"]
+    say(box, "check", centre_distance="124")
+    said, looks = box.status["said"], box.status["verdicts"]
+    assert looks["ratio"]["says"] == ["Circles that roll."], "it still stands there"
+    assert "driver turns per driven turn: Right." in said and "roll" not in said, "and is not new"
+    assert " ".join(looks["centre_distance"]["says"]) in said
+    say(box, "check")
+    assert "already" in box.status["said"] and "Circles that roll." in box.status["said"], "asked again: all"
+    say(box, "check", centre_distance=str(distance(box)))
+    says = [look["says"] for look in box.status["verdicts"].values()]
+    assert says == [["Circles that roll."], []] and box.status["said"].count("roll") == 1
+    assert ask(bank, "spacing").status["verdicts"]["ratio"]["says"] == [], "nor when it is opened again"
+
+
 def test_what_is_said_is_what_is_seen(bank, numbers):
     box = ask(bank, "spacing")
     for typed in (2 * distance(box), -distance(box), 1.7313 * distance(box), distance(box)):

@@ -233,6 +233,8 @@ def test_a_mistyped_unit_side_or_argument_is_refused_with_the_near_word():
         TypeError, match="PairExplorer has no argument 'driver_teth'; did you mean driver_teeth?"
     ):
         PairExplorer(driver_teth=20)
+    with pytest.raises(TypeError, match="only driver_teeth and driven_teeth by place; .* module=2.5 or"):
+        PairExplorer(18, 45, 2.5)
 
 
 def test_what_is_fixed_cannot_be_set_later():

@@ -72,9 +72,11 @@ def test_it_opens_when_the_prediction_is_recorded(reader):
     opened = {place: data for data, place, update in published if update}
     assert [list(opened[place].values())[0].strip() for place in places][0] == "1.55 and 1.09"
     assert opened[places[1]]["text/markdown"] == FILE.surprise and TOLD in FILE.surprise
-    assert not [data for data, place, _ in published if place == waiting[0][1] and data], (
+    gates = [data for data, place, _ in published if place == waiting[0][1]]
+    assert gates and not any(data["text/plain"] or "<p>" in data["text/html"] for data in gates), (
         "the gate's text goes"
     )
+    assert all("<style" in data["text/html"] for data in gates), "what hides the line of a lost widget stays"
     [predicted] = attempts(reader)
     assert (predicted["event"], predicted["bank"], predicted["question"]) == (
         "predicted",

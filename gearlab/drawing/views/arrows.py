@@ -73,11 +73,11 @@ def _pressed(gear: Seen, way: int, scale: float) -> list[Shape]:
     name = f"{gear.name}: {WAYS[way]}"
     press = Press(f"arrow_{gear.number}", name, gear.centre, radius, (0, 1, -1))
     size = "letter" if radius * scale > 34 else "large"
-    low = (x, y - (0.16 if way else 0.2) * radius)
+    low = (x, y - (0.16 if way else 0.3) * radius)
     number = Label(low, str(gear.number), size=size, role="letter", of=gear.role, motion=press)
     if way:
         return [number, replace(turning_arrow(gear, 0.72 * radius, way, 62.0), motion=press)]
-    high = (x, y + 0.42 * radius)
+    high = (x, y + 0.5 * radius)
     return [number, Label(high, "?", size="large", role="speed", of=gear.role, motion=press)]
 
 

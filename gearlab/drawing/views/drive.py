@@ -122,7 +122,7 @@ def _gears(design: Design) -> tuple[float, float, float, float]:
     spots = [(design.shaft_of(table.name).place, _reach(design, table.name)) for table in design.gear]
     left, right = min(x - r for (x, _), r in spots), max(x + r for (x, _), r in spots)
     low, high = min(y - r for (_, y), r in spots), max(y + r for (_, y), r in spots)
-    return (left + right) / 2, (low + high) / 2, 1.05 * (right - left), 1.05 * (high - low)
+    return (left + right) / 2, (low + high) / 2, 1.02 * (right - left), 1.02 * (high - low)
 
 
 def _extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:

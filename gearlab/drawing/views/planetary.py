@@ -20,7 +20,7 @@ from .body import rim
 from .centres import OnCentre
 
 # rim of the ring beyond its root, half width of an arm, radius of a pin [modules]
-RIM, ARM, PIN = 1.6, 1.15, 0.9
+RIM, ARM, PIN = 1.3, 1.15, 0.9
 
 
 def planetary(
@@ -47,7 +47,7 @@ def planetary(
             " the ring"
         )
     rim_radius = gears.ring.root_diameter / 2 + RIM * gears.sun.scale
-    scale = (width - 28) / (2 * rim_radius)
+    scale = (width - 10) / (2 * rim_radius)
     speeds = dict.fromkeys(("sun", "carrier", "ring", "planet"), 0.0)
     if gears.fits:
         speeds = gears.speeds(**{input_of(gears): 1.0})
@@ -82,9 +82,17 @@ def planetary(
             f"{gears.sun_teeth}, {gears.planets} \u00d7 {gears.planet_teeth} and {gears.ring_teeth} teeth,"
             f" {numerals.pitch_name(gears.sun)}, {gears.held} held"
         ),
-        margin=(20.0, 14.0, 20.0, 14.0),
+        margin=(20.0, 5.0, 20.0, 5.0),
         width=width,
+        focus=_close_up(gears),
     )
+
+
+def _close_up(gears: Planetary) -> tuple[float, float, float]:
+    """Where a planet meets the ring: the first that does not fit, or the one at the right."""
+    x, y = gears.planet_places[min(misfits(gears), default=0)]
+    further = gears.ring.pitch_diameter / 2 / gears.carrier_radius
+    return x * further, y * further, 10 * gears.sun.scale
 
 
 def _turns(gears: Planetary, speeds: Mapping[str, float], rim_radius: float) -> dict[str, Turn]:

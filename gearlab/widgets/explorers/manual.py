@@ -61,6 +61,13 @@ def signature(
 def bound(cls: Any, places: tuple, named: Mapping[str, Any]) -> dict[str, Any]:
     """What was given, by the name of its argument."""
     known = cls.__signature__.parameters
+    if len(places) > cls.positional:
+        placed, value = " and ".join(list(known)[: cls.positional]), places[cls.positional]
+        size = "module" in known and isinstance(value, (int, float))
+        raise TypeError(
+            f"{cls.__name__} takes {f'only {placed}' if placed else 'nothing'} by place; write {value!r} with"
+            f" its name: {f'module={value:g} or diametral_pitch={value:g}' if size else ', '.join(known)}"
+        )
     for name in named:
         if name not in known:
             raise TypeError(

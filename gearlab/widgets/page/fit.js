@@ -28,6 +28,14 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
   /** Height of all that is not the picture and is needed beside it [px]; what was opened does not count. */
   const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() + Math.max(0, spoken - tall(remarks));
 
+  /** How high the picture must be for teeth of such a height [px], as far as the width allows it. */
+  function highFor(wide, tooth) {
+    const most = picture.sizeIn(wide, Infinity).height;
+    let high = LOWEST;
+    while (high < most && picture.toothHeight / picture.sizeIn(wide, high).u < tooth) high += 4;
+    return high;
+  }
+
   /** Picture and panel in two columns, or one above the other; how many controls; the rest is the picture's. */
   function arrange() {
     const inner = root.clientWidth - edges(root);
@@ -66,6 +74,10 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
     if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - opened(readout.opened);
+    // on a narrow page it goes on below the edge of what is seen, where its teeth are high enough then
+    if (!beside && !bare && inner < 560 && picture.toothHeight / picture.sizeIn(wide, Infinity).u >= TOOTH - 0.5) most = Math.max(most, Math.min(highFor(wide, TOOTH), seen * SCREENS - others()));
+    // in Large type as well the whole picture, with its buttons, is seen at once
+    if (big) most = Math.min(most, seen - top - frame);
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     // a picture whose teeth are too low begins in its close-up, until a hand has been here

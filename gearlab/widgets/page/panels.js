@@ -433,12 +433,14 @@ function remarkList({ steps, make, write, changed, seen }) {
         const told = [text, advice].filter(Boolean).join(" ").split(/(?<=[.:;!?]) /);
         const words = told.filter(sentence => !heard.has(kind + sentence));
         for (const sentence of told) now.add(kind + sentence);
-        words.forEach((sentence, i) => fresh.push((i ? "" : `${lead || LEADS[kind]}: `) + seen(sentence).replace(/[:;]$/, ".")));
+        words.forEach((sentence, i) => fresh.push((i ? "" : `${lead || LEADS[kind]}: `) + seen(sentence)));
       }
       const trouble = rows.some(({ kind }) => kind === "stop" || kind === "warning");
       if (troubled && !trouble) fresh.push("Nothing to check any more.");
       [heard, troubled] = [now, trouble];
-      return cutShort(fresh, 25).join(" ");
+      // a sentence that goes on keeps its colon
+      const told = cutShort(fresh, 25).map(part => part.replace(/^and (\d+ more)$/, "And $1."));
+      return told.map((part, i) => /^[a-z]/.test(told[i + 1] ?? "") ? part : part.replace(/[:;]$/, ".")).join(" ");
     },
     build() {
       const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
