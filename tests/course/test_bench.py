@@ -303,7 +303,7 @@ face_width = 10
 """
 
 
-def test_racks_rings_and_sectors_are_cut_as_well(tmp_path, one_paper):
+def test_racks_rings_and_sectors_are_cut_as_well(tmp_path, no_paper):
     """A set of 24, 24 and 72 teeth: three planets of one file; tips of the ring on 175 mm (by hand)."""
     done = bench_sheets(
         read_design(KIT.read_text(encoding="utf-8") + RACK + SET),
