@@ -173,7 +173,7 @@ class Rolling:
         return angle if np.ndim(driver_angle) else float(angle)
 
     def _driven_at(self, rest: np.ndarray, direction: int) -> np.ndarray:
-        """Driven angle of a rest; clockwise, in the mirrored pair, the same tooth stands one pitch further."""
+        """Driven angle of a rest; clockwise, in the mirrored pair, the tooth stands one pitch further."""
         return math.pi + self._sense * (rest if direction == 1 else -rest - self.driven.pitch_angle)
 
     def contact(self, driver_angle: float, direction: int = 1) -> Contact:
