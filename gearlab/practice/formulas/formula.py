@@ -302,7 +302,7 @@ _FUNCTIONS = {
     **{name: name for name in FLOAT_TWINS},
 }
 #: What the sources may call: functions of trees as f_name, those of theory by their own names.
-ENVIRONMENT: dict[str, Callable[..., Any] | dict[str, Any]] = {
+ENVIRONMENT: dict[str, Any] = {
     "__builtins__": {},
     **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
     **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()},
