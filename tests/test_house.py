@@ -2,6 +2,7 @@
 
 import ast
 import doctest
+import gc
 import inspect
 import re
 import subprocess
@@ -37,19 +38,26 @@ LIMIT_OF_FUNCTION = 60  # lines of code, without the docstring
 
 
 @lru_cache(maxsize=len(MODULES) + 1)
-def parsed(text):
-    """The tree of a file's text: many rules read the same files."""
-    return ast.parse(text)
+def nodes_in(text):
+    """The tree of a file's text and all that hangs on it: many rules walk over the same files."""
+    return tuple(ast.walk(ast.parse(text)))
+
+
+def nodes_of(file):
+    return nodes_in(file.read_text(encoding="utf-8"))
 
 
 def tree_of(file):
-    return parsed(file.read_text(encoding="utf-8"))
+    return nodes_of(file)[0]
 
 
 @pytest.fixture(scope="module", autouse=True)
 def _trees_are_dropped():
+    """They stay until the last rule has read them; no collector need walk over them meanwhile."""
+    gc.disable()
     yield
-    parsed.cache_clear()
+    nodes_in.cache_clear()
+    gc.enable()
 
 
 def room(dotted):
@@ -66,7 +74,7 @@ def imported(file):
     """Dotted names of everything of ours that a file imports, wherever in the file it does."""
     here = dotted_name(file).split(".")
     package = here if file.name == "__init__.py" else here[:-1]
-    for node in ast.walk(tree_of(file)):
+    for node in nodes_of(file):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names if alias.name.split(".")[0] == "gearlab")
         elif isinstance(node, ast.ImportFrom):
@@ -285,7 +293,7 @@ def empty_names(text):
     Assigned names and fields, parameters, targets of loops, comprehensions, `with`, `except`, `match` and
     imports; not functions, which are called for what they do.
     """
-    for node in ast.walk(parsed(text)):
+    for node in nodes_in(text):
         if isinstance(node, ast.Name):
             names = [node.id] if isinstance(node.ctx, ast.Store) else []
         elif isinstance(node, ast.arg):
@@ -342,11 +350,16 @@ LONG_FILES: dict[str, str] = {}
 LONG_FUNCTIONS: dict[str, str] = {}
 
 
+HOLD_STATEMENTS = (ast.Module, ast.stmt, ast.excepthandler, ast.match_case)
+
+
 def functions(file):
     """Name and lines of code, without the docstring, of every function of a file."""
 
     def walk(node, name):
         for child in ast.iter_child_nodes(node):
+            if not isinstance(child, HOLD_STATEMENTS):
+                continue  # an expression holds no function of its own
             inner = f"{name}.{child.name}" if isinstance(child, (ast.FunctionDef, ast.ClassDef)) else name
             if isinstance(child, ast.FunctionDef):
                 first = child.body[0]
@@ -369,9 +382,11 @@ def test_no_file_is_too_long(file):
     assert (lines > LIMIT) == (dotted_name(file) in LONG_FILES), f"{lines} lines; {LIMIT} are the limit"
 
 
-def lost_texts(tree):
+def lost_texts(nodes):
     """Lines with a text that does nothing: the end of a sentence that a line break cut off, say."""
-    for node in ast.walk(tree):
+    for node in nodes:
+        if not isinstance(node, HOLD_STATEMENTS):
+            continue
         documented = isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef))
         for field in ("body", "orelse", "finalbody"):
             statements = getattr(node, field, None)
@@ -385,8 +400,8 @@ def lost_texts(tree):
 
 
 def test_no_sentence_loses_its_end():
-    assert list(lost_texts(ast.parse('def f():\n    yield "a"\n    " b"\n'))) == [3]
-    lost = [f"{dotted_name(file)}:{line}" for file in MODULES for line in lost_texts(tree_of(file))]
+    assert list(lost_texts(nodes_in('def f():\n    yield "a"\n    " b"\n'))) == [3]
+    lost = [f"{dotted_name(file)}:{line}" for file in MODULES for line in lost_texts(nodes_of(file))]
     assert lost == [], "put the parts of a long sentence in parentheses"
 
 
@@ -404,14 +419,14 @@ def files_used(file):
     """Files that a file imports, late or not; not what it imports for its types alone."""
     mine = dotted_name(file)
     package = mine.split(".") if file.name == "__init__.py" else mine.split(".")[:-1]
-    tree = tree_of(file)
+    nodes = nodes_of(file)
     for_types = {
         id(inner)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test)
+        for node in nodes
+        if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.dump(node.test)
         for inner in ast.walk(node)
     }
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.ImportFrom) and id(node) not in for_types:
             base = package[: len(package) - node.level + 1] if node.level else []
             whole = ".".join([*base, *([node.module] if node.module else [])])
@@ -514,7 +529,7 @@ def texts_of(file):
     if file.suffix != ".py":
         texts = [re.sub(r"`[^`]*`", " ", text)]  # names of files and options are no prose
     else:
-        nodes = (node for node in ast.walk(parsed(text)) if isinstance(node, ast.Constant))
+        nodes = (node for node in nodes_in(text) if isinstance(node, ast.Constant))
         texts = [node.value for node in nodes if isinstance(node.value, str)]
     return [" ".join(text.split()) for text in texts]
 

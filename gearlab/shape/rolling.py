@@ -295,11 +295,12 @@ class Rolling:
         """
         _check_direction(direction)
         turn = direction * (numbers("driver_angle", driver_angle) - self._zero)
-        rest, _, _ = self._rests(turn)
-        # Clockwise, the mirrored pair: the same driven tooth then stands one pitch further.
-        rest = rest if direction == 1 else -rest - self.driven.pitch_angle
-        angle = math.pi + self._sense * rest
+        angle = self._driven_at(self._rests(turn)[0], direction)
         return angle if np.ndim(driver_angle) else float(angle)
+
+    def _driven_at(self, rest: np.ndarray, direction: int) -> np.ndarray:
+        """Driven angle of a rest; clockwise, in the mirrored pair, the tooth stands one pitch further."""
+        return math.pi + self._sense * (rest if direction == 1 else -rest - self.driven.pitch_angle)
 
     def contact(self, driver_angle: float, direction: int = 1) -> Contact:
         """Where the gears touch at a driver angle.
@@ -355,9 +356,10 @@ class Rolling:
 
         Source: contact on either side, turned until the curves touch.
         """
-        forward, backward = (
-            self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1)
-        )
+        turn = number("driver_angle", driver_angle, "rad") - self._zero
+        # a tooth on the line of centres is its own mirror image: one rest does for both ways
+        rests = self._rests(np.array([turn, -turn] if turn else [0.0]))[0]
+        forward, backward = float(self._driven_at(rests[0], 1)), float(self._driven_at(rests[-1], -1))
         pitch = self.driven.pitch_angle
         centre = math.fmod((forward + backward) / 2, pitch) % pitch
         return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (forward - backward)

@@ -38,6 +38,12 @@ def one_paper(monkeypatch):
     monkeypatch.setattr(sheets, "PAPERS", {"A4": sheets.PAPERS["A4"]})
 
 
+@pytest.fixture
+def no_paper(monkeypatch):
+    """No sheet at all, where a test looks at other files of a design that is drawn on paper as above."""
+    monkeypatch.setattr(sheets, "PAPERS", {})
+
+
 def test_every_sheet_is_there(made):
     names = {path.name for path in made.files}
     assert {
@@ -146,7 +152,7 @@ def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp
     assert run.exit_code == 1 and (folder / "parts.csv").is_file()
 
 
-def test_what_moved_since_an_earlier_file(tmp_path, one_paper):
+def test_what_moved_since_an_earlier_file(tmp_path, no_paper):
     """A plate 20 mm longer moves no number of the drive; a wheel of 50 teeth is 125 mm across (by hand)."""
     old = tmp_path / "old.toml"
     old.write_text(KIT.read_text(encoding="utf-8").replace("teeth = 45", "teeth = 50"), encoding="utf-8")
@@ -206,7 +212,7 @@ def test_what_cannot_be_drawn_writes_nothing(tmp_path, old, new, says):
     assert not list(tmp_path.iterdir())
 
 
-def test_a_folder_that_cannot_be_written_is_said(tmp_path, one_paper):
+def test_a_folder_that_cannot_be_written_is_said(tmp_path, no_paper):
     (tmp_path / "taken").write_text("a file", encoding="utf-8")
     with pytest.raises(ValueError, match="cannot be written: .*; give a folder that you may write to"):
         bench_sheets(KIT, tmp_path / "taken")
@@ -246,7 +252,7 @@ def test_the_test_piece_comes_alone_with_the_sentence_that_turns_it_into_an_opti
     assert "--cut-width NUMBER" in held.get("note") and "no part" in held.get("verdict")
 
 
-def test_solids_are_written_when_asked_for(tmp_path, one_paper):
+def test_solids_are_written_when_asked_for(tmp_path, no_paper):
     pytest.importorskip("manifold3d", reason="the extra `solids` installs it")
     inch = KIT.with_name("vent_drive_inch.toml")
     run = CliRunner().invoke(app, ["bench", str(inch), "--to", str(tmp_path), "--solids", "--anyway"])
@@ -297,7 +303,7 @@ face_width = 10
 """
 
 
-def test_racks_rings_and_sectors_are_cut_as_well(tmp_path, one_paper):
+def test_racks_rings_and_sectors_are_cut_as_well(tmp_path, no_paper):
     """A set of 24, 24 and 72 teeth: three planets of one file; tips of the ring on 175 mm (by hand)."""
     done = bench_sheets(
         read_design(KIT.read_text(encoding="utf-8") + RACK + SET),

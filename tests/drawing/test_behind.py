@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 from matplotlib.path import Path
 
 from gearlab.drawing import behind, views
@@ -41,9 +42,10 @@ def from_back(shapes):
 def test_every_tooth_is_where_a_mirror_has_it(scene):
     for before, after in zip(from_back(scene.shapes), without_dashes(behind(scene).shapes), strict=True):
         if isinstance(before, Teeth):
-            wanted = before.points()[:-1] * (-1, 1)
-            near = np.abs(after.points()[:-1][:, None] - wanted[None]).max(axis=2).min(axis=1)
-            assert near.max() < 1e-9
+            wanted = shapely.STRtree(shapely.points(before.points()[:-1] * (-1, 1)))
+            seen = shapely.points(after.points()[:-1])
+            (which, _), off = wanted.query_nearest(seen, return_distance=True)
+            assert set(which) == set(range(len(seen))) and off.max() < 1e-9
         if isinstance(before, Line):
             assert after.start == pytest.approx((-before.start[0], before.start[1]))
         if isinstance(before, Arc):  # its middle, and the way it goes round

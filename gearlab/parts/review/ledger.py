@@ -17,7 +17,7 @@ CARE = line("review")
 _Look = TypeVar("_Look", bound=Callable[..., Outcome | Iterable[Outcome] | None])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # each is itself alone: a ledger need not look into it to tell it apart
 class Check:
     """A row of the table of checks.
 

@@ -302,7 +302,7 @@ _FUNCTIONS = {
     **{name: name for name in FLOAT_TWINS},
 }
 #: What the sources may call: functions of trees as f_name, those of theory by their own names.
-ENVIRONMENT: dict[str, Callable[..., Any] | dict[str, Any]] = {
+ENVIRONMENT: dict[str, Any] = {
     "__builtins__": {},
     **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
     **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()},
@@ -315,7 +315,7 @@ ENVIRONMENT: dict[str, Callable[..., Any] | dict[str, Any]] = {
         name: getattr(math, name)
         for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "gcd", "isfinite")
     },
-    **{error.__name__: error for error in (ArithmeticError, ValueError, TypeError)},
+    "NoValue": (ArithmeticError, ValueError, TypeError),
     **FLOAT_TWINS,
 }
 _FULL_TURN = repr(2 * math.pi)
@@ -391,12 +391,27 @@ _MARK = re.compile("<([0-9]+)>")
 _LINE = re.compile(r"\bn[0-9]+\b")
 
 
+# A line that may have no value; the first is compiled in half the time, and nearly always enough.
+_LINE_BY_LINE = "try: {name} = {text}\n    except NoValue: {name} = None"
+_ONLY_FINITE = (
+    "try:\n        {name} = {text}\n        if not isfinite({name}): {name} = None\n"
+    "    except NoValue: {name} = None"
+)
+
+
+def _all_finite(numbers: Iterable[float | None]) -> bool:
+    try:
+        return all(math.isfinite(number) for number in numbers if number is not None)
+    except (TypeError, OverflowError):  # a complex number, or a whole one that no float holds
+        return False
+
+
 class Program:
     """Lines of float arithmetic over the inputs ``v0``, ``v1``, ...; the same line is never written twice."""
 
     def __init__(self) -> None:
         self._names: dict[str, str] = {}  # source of a line to its variable
-        self._all: tuple[int, Callable[..., tuple]] | None = None  # of so many lines: all their values
+        self._all: dict[tuple[int, str], Callable[..., tuple]] = {}  # of so many lines: all their values
 
     def line(self, text: str) -> str:
         """The variable that holds the value of a source."""
@@ -413,16 +428,23 @@ class Program:
 
     def values(self, inputs: Sequence[float]) -> dict[str, float]:
         """The value of every variable that has a finite one."""
-        variables = [f"v{place}" for place in range(len(inputs))]
-        if self._all is None or self._all[0] != len(self._names):
-            lines = [
-                f"try:\n        {name} = {text}\n        if not isfinite({name}): {name} = None\n"
-                f"    except (ArithmeticError, ValueError, TypeError): {name} = None"
-                for text, name in self._names.items()
-            ]
-            self._all = len(self._names), compile_steps(variables, lines, self._names.values())
-        numbers = zip(self._names.values(), self._all[1](*inputs))
-        return dict(zip(variables, inputs)) | {name: number for name, number in numbers if number is not None}
+        numbers = self._worked_out(_LINE_BY_LINE, inputs)
+        if not _all_finite(numbers):  # lines that follow went on with it
+            numbers = self._worked_out(_ONLY_FINITE, inputs)
+        table = {f"v{place}": number for place, number in enumerate(inputs)}
+        return table | {
+            name: number for name, number in zip(self._names.values(), numbers) if number is not None
+        }
+
+    def _worked_out(self, form: str, inputs: Sequence[float]) -> tuple:
+        """The value of every line, written in a form that survives a line without a value: None for that."""
+        key = len(self._names), form
+        if key not in self._all:
+            variables = [f"v{place}" for place in range(len(inputs))]
+            lines = [form.format(name=name, text=text) for text, name in self._names.items()]
+            self._all = {kept: function for kept, function in self._all.items() if kept[0] == key[0]}
+            self._all[key] = compile_steps(variables, lines, self._names.values())
+        return self._all[key](*inputs)
 
     def function(self, inputs: int, results: Sequence[str]) -> Callable[..., tuple]:
         """A function of so many inputs to the values of some variables, with the lines that they need."""

@@ -187,6 +187,12 @@ def read_number(text: str, unit: str = "", names: Naming = ANY) -> Reading:
         return Reading(None, "", unit, _NOTHING_TYPED, empty=True)
     if len(text) > LONGEST:
         return _no(unit, "This is too long for a number.")
+    return _by_grammar(text, unit, names)
+
+
+@lru_cache(maxsize=4096)
+def _by_grammar(text: str, unit: str, names: Naming) -> Reading:
+    """A class writes the same again and again, and a page asks again of what was typed."""
     try:
         typed = understand(text, unit, names)
     except Unread as error:
