@@ -242,7 +242,7 @@ def rules(questions: Iterable[Question]) -> list[str]:
     says = []
     if any(not _exact(answer) for answer in answers):
         says.append(
-            "A number is right within what stands behind its line, the wider limit where there are two; more"
+            "A number is right within the limit that is given after its line, the wider limit where there are two; more"
             " figures than asked do no harm. Up to"
             f" {_WORDS[int(CLOSE)]} times as far off it earns {share_text(CLOSE_CREDIT)} of the points."
         )
@@ -259,7 +259,7 @@ def rules(questions: Iterable[Question]) -> list[str]:
         )
     if len(answers) < len(numbers):
         says.append(
-            "A reading of your own earns its points by how near it lies to the computed value; what you go on"
+            "A reading of your own earns its points by how near it is to the computed value; what you go on"
             " to work out is judged from your reading."
         )
     formulas = [

@@ -163,7 +163,7 @@ spare_teeth               | further teeth to stay in mesh        | number | n_e 
 rack_teeth                | teeth of the rack                    | number | z_r   |
 toothed_length            | toothed length of the rack           | length | L_r   |
 largest_travel            | largest travel of the rack between its stops | length | s_x |
-pinion_side               | side of the rack on which the pinion stands: 1 above, -1 below | number | e_s | | -1..1
+pinion_side               | side of the rack on which the pinion is: 1 above, -1 below | number | e_s | | -1..1
 rack_direction            | direction of the rack while the pinion turns counter-clockwise: 1 right, -1 left | number | e_r | | -1..1
 rack_move                 | travel of the rack with its sign, to the right positive | length | s_R | | -1e9..1e9
 double_travel             | travel of a second rack on a rolling pinion | length | s_2 | | -1e9..1e9

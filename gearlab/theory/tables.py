@@ -138,8 +138,8 @@ driver_start_radius       | radius on the driver where contact begins | length |
 driven_start_radius       | radius on the driven gear where contact ends | length | R_s2 |
 shortening_for_clearance  | tip shortening that keeps the clearance | length | k_c | | -1e9..1e9
 line_angle                | direction from the driver's shaft to the driven gear's | angle | beta | | -inf..inf
-driver_mark_angle         | angle at which the driver's marked tooth stands | angle | mu_1 | | -inf..inf
-driven_mark_angle         | angle at which the driven gear's marked tooth stands, within one pitch | angle | mu_2 | | 0..1.6
+driver_mark_angle         | angle at which the driver's marked tooth is | angle | mu_1 | | -inf..inf
+driven_mark_angle         | angle at which the driven gear's marked tooth is, within one pitch | angle | mu_2 | | 0..1.6
 mesh_turn                 | smallest turn of the driven gear that brings a space to the mesh | angle | mu_s | | 0..1.6
 wanted_ratio              | wanted ratio                         | number | i_w   |
 ideal_driven_teeth        | driven teeth that would give the wanted ratio | number | N_w | z_w
@@ -210,7 +210,7 @@ idler_force_other_way     | force on the idler's shaft when the idler turns towa
 first_torque              | torque on the first shaft            | torque | T_1   |
 last_torque               | torque on the last shaft             | torque | T_2   |
 mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0.01..1
-middle_turns_to_repeat    | first-shaft turns until first and middle shaft stand as at the start | turns | k_m |
-output_turns_to_repeat    | first-shaft turns until first and last shaft stand as at the start | turns | k_o |
-turns_to_line_up          | first-shaft turns until all shafts stand as at the start | turns | k_a |
+middle_turns_to_repeat    | first-shaft turns until first and middle shaft are as at the start | turns | k_m |
+output_turns_to_repeat    | first-shaft turns until first and last shaft are as at the start | turns | k_o |
+turns_to_line_up          | first-shaft turns until all shafts are as at the start | turns | k_a |
 """

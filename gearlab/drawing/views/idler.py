@@ -72,7 +72,7 @@ def idler_push(
     text = (
         f"An idler of {gear.gear.teeth} teeth by itself: along the pitch circle the driver pushes it with"
         f" {_size(parts[0], unit)} and the driven gear holds it back with {_size(parts[2], unit)}; its shaft"
-        f" bears {_size(total, unit)} in all."
+        f" carries {_size(total, unit)} in all."
     )
     return Scene(
         tuple(shapes),

@@ -99,7 +99,7 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     )
     off = mesh.centre_distance - centre_distance
     stands = (
-        f"this pair stands {numerals.length(abs(off), mesh.unit)}"
+        f"this pair is {numerals.length(abs(off), mesh.unit)}"
         f" {'nearer together' if off < 0 else 'further apart'}"
     )
     if numerals.vanishes(off, mesh.unit):

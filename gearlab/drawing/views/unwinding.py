@@ -82,7 +82,7 @@ def unwinding(
     return Scene(
         tuple(shapes),
         f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
-        f" {numerals.length(base, unit)}: {free} of it are free, and its end stands"
+        f" {numerals.length(base, unit)}: {free} of it are free, and its end is"
         f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}.",
         unit,
         title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",

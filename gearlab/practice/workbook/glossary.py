@@ -61,7 +61,7 @@ _FEATURES = {
     "set distance": "a centre distance that is set",
     "reverted": "the last shaft on the axis of the first",
     "two modules": "a module of its own for each stage",
-    "shaft angle": "shafts that do not stand square",
+    "shaft angle": "shafts that are not square to each other",
     "addendum_factor": "an addendum factor of its own",
     "long addendum": "a long addendum",
     "double planets": "pairs of planets",
@@ -358,7 +358,7 @@ def formula_sheet(lesson_name: str = "") -> Pages:
 
 _TERMS = (
     "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own"
-    " quantities stand here once; in a pair they exist for the driver (1) and the driven gear (2)."
+    " quantities are listed here once; in a pair they exist for the driver (1) and the driven gear (2)."
 )
 _SHEET = (
     "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in"

@@ -12,10 +12,10 @@ _WILLIS = "R. Willis, Principles of Mechanism, 1841: motion seen from the carrie
 # A row is read as a row.
 # fmt: off
 PLANETARY_RELATIONS = (
-    Relation("ring_teeth", lambda q: q.sun_teeth + 2 * q.planet_teeth, "Across the ring stand the sun's radius and a planet's diameter, on both sides.", _MOTT, "for gears of one module without profile shift", of="planetary", way=ways.RING),
+    Relation("ring_teeth", lambda q: q.sun_teeth + 2 * q.planet_teeth, "Across the ring are the sun's radius and a planet's diameter, on both sides.", _MOTT, "for gears of one module without profile shift", of="planetary", way=ways.RING),
     Relation("carrier_speed", lambda q: (q.sun_teeth * q.sun_speed + q.ring_teeth * q.ring_speed) / (q.sun_teeth + q.ring_teeth),
-             "Seen from the carrier, sun and ring turn opposite ways inversely to their teeth.", _WILLIS, of="planetary", unless=("carrier held",), way=ways.CARRIER),
-    Relation("ring_speed", lambda q: -q.sun_speed * q.sun_teeth / q.ring_teeth, "With the carrier held, the planets are idlers between sun and ring: these turn opposite ways, inversely to their teeth.",
+             "Seen from the carrier, sun and ring turn opposite ways, with speeds in the inverse ratio of their teeth.", _WILLIS, of="planetary", unless=("carrier held",), way=ways.CARRIER),
+    Relation("ring_speed", lambda q: -q.sun_speed * q.sun_teeth / q.ring_teeth, "With the carrier held, the planets are idlers between sun and ring: these turn opposite ways, with speeds in the inverse ratio of their teeth.",
              _WILLIS, of="planetary", needs=("carrier held",)),
     Relation("planet_speed", lambda q: q.carrier_speed - (q.sun_speed - q.carrier_speed) * q.sun_teeth / q.planet_teeth, "Seen from the carrier, sun and planet are a plain external pair.", _WILLIS, of="planetary"),
     Relation("reduction", lambda q: 1 + q.ring_teeth / q.sun_teeth, "With the ring held, the carrier follows the sun this many times slower, the same way.", _MOTT, of="planetary"),

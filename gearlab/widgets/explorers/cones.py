@@ -89,8 +89,8 @@ class TwoCones(Explorer):
     side = Choice(
         "above",
         {"above": "above the driver\u2019s axis", "below": "below the driver\u2019s axis"},
-        "The driven gear stands",
-        about="Where the driven gear stands at first, from the driver's axis",
+        "The driven gear is",
+        about="Where the driven gear is at first, from the driver's axis",
     )
     view = Choice(
         "side",
