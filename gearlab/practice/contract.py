@@ -242,8 +242,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
     says = []
     if any(not _exact(answer) for answer in answers):
         says.append(
-            "A number is right within the limit that is given after its line, the wider limit where there are two; more"
-            " figures than asked do no harm. Up to"
+            "A number is right within the limit that is given after its line, the wider limit where there are"
+            " two; more figures than asked do no harm. Up to"
             f" {_WORDS[int(CLOSE)]} times as far off it earns {share_text(CLOSE_CREDIT)} of the points."
         )
     if answers:

@@ -269,7 +269,7 @@ def _is_difference(answer: Answer) -> bool:
 
 def _sign_cause(question, answer) -> Cause:
     if answer.modular:
-        sentence = "The size is right, the direction is not: counter-clockwise counts positive."
+        sentence = "The size is right, the direction is not: counter-clockwise is positive."
     elif not answer.signed:
         sentence = f"The size is right, but the {QUANTITIES[answer.asked].meaning} has no sign."
     elif answer.dimension in _TURNING:
