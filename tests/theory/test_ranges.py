@@ -177,7 +177,7 @@ CASES = [
             "shaft_spacing": 100,
         },
         {"shaft_spacing": 90},
-        "do not stand in line",
+        "are not in line",
     ),
     (
         ranges.NOT_HOLLOW,
