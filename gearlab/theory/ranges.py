@@ -321,7 +321,7 @@ FULL_20 = Range("at 20 deg, full depth", (
     Condition("the pressure angle", _own("pressure_angle"), lambda q: pi / 9, EXACTLY, "it is another pressure angle", "angle"),
     Condition("the addendum factor", _own("addendum_factor"), lambda q: sp.Integer(1), EXACTLY, "it is another tooth system"),
     Condition("the dedendum factor", _own("dedendum_factor"), lambda q: Rational(5, 4), EXACTLY, "it is another tooth system")),
-    "Ask for the least shift without undercut instead, which holds for every rack")
+    "Ask for the minimum shift without undercut instead, which holds for every rack")
 RACK_CONTACT = Range("while the rack's tips meet the flank of the gear, outside its fillet or undercut, and the gear's tips the straight flank of the rack", (
     Condition("where the rack's tips meet it, from its tangent point along the line of action,",
               lambda q: q.pitch_radius * sin(q.pressure_angle) - (q.addendum_factor - q.profile_shift) * q.module / sin(q.pressure_angle),

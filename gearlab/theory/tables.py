@@ -32,7 +32,7 @@ pin_angle             | pressure angle at the pin centre   | angle  | phi_p | al
 over_pins             | size over pins                     | length | M     | M_d
 pin_parity            | factor for an odd count            | number | f_o   |
 least_teeth           | fewest teeth without undercut      | number | N_u   | z_u
-least_shift           | least profile shift without undercut | number | x_u |       | -inf..inf
+least_shift           | minimum profile shift without undercut | number | x_u |       | -inf..inf
 least_shift_for_rack  | profile shift at which a rack of the standard addendum just clears | number | x_R | | -inf..inf
 pitch_angle           | angle from one tooth to the next   | angle  | tau_p |       | 0..1.6
 space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
@@ -160,7 +160,7 @@ pitch_curvature_radius    | radius of curvature of the flank at the pitch point 
 tip_pressure_angle        | pressure angle at the tip            | angle  | phi_o | alpha_a
 tip_roll_angle            | roll angle at the tip                | angle  | theta_o | xi_a | 0..40
 tip_thickness             | tooth thickness at the tip           | length | t_o   | s_a | -inf..inf
-practical_least_shift     | least profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
+practical_least_shift     | minimum profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
 rack_contact_ratio        | contact ratio with a rack            | number | m_R   | epsilon_R
 teeth_root_outside_base   | tooth count from which the root circle lies outside the base circle | number | N_b | z_b
 other_pressure_angle      | other pressure angle                 | angle  | phi_x | alpha_x

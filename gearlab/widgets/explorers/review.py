@@ -363,8 +363,8 @@ class _Checks(Cells):
             lines += [
                 ("wall of its hub", "hub_wall", hub.wall, "thin-wall"),
                 ("longest screw below the surface", "screw_room", hub.longest_screw, "screw-stands-out"),
-                ("hole for the screw, least", "least_drill_depth", least, "hole-short-of-shaft"),
-                ("hole for the screw, greatest", "greatest_drill_depth", most, "hole-into-far-wall"),
+                ("hole for the screw, minimum depth", "least_drill_depth", least, "hole-short-of-shaft"),
+                ("hole for the screw, maximum depth", "greatest_drill_depth", most, "hole-into-far-wall"),
             ]
         return group("The pinion's hub", [self.line(*line, explained=True) for line in lines])
 
