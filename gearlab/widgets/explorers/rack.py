@@ -160,8 +160,8 @@ class RackAndPinion(Explorer):
         elif travel < 0:
             way = "counter-clockwise" if drive.direction > 0 else "clockwise"
             yield note(
-                f"the rack is to the left of the middle. A pinion {inputs.side} the rack moves it to the right"
-                f" when it turns {way}."
+                f"the rack is to the left of the middle. A pinion {inputs.side} the rack moves it to the"
+                f" right when it turns {way}."
             )
         if abs(angle) > most_angle(drive) - 0.05:
             yield note(

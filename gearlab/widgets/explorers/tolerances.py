@@ -144,7 +144,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
 
 
 def _told(inputs: Inputs, n: Cells) -> list[dict]:
-    least, maximum = (numerals.length(n[word], n.unit) for word in ("least_backlash", "greatest_backlash"))
+    least, greatest = (numerals.length(n[word], n.unit) for word in ("least_backlash", "greatest_backlash"))
     wanted = task("keep the minimum backlash above zero by choosing how far the holes may be off.")
     if n["least_backlash"] <= 0:
         return [
@@ -157,7 +157,7 @@ def _told(inputs: Inputs, n: Cells) -> list[dict]:
     return [
         wanted,
         good(
-            f"hole error {numerals.length(inputs.hole_error, n.unit)}: minimum backlash {least}, greatest"
+            f"hole error {numerals.length(inputs.hole_error, n.unit)}: minimum backlash {least}, maximum"
             f" {greatest}. No plate within this tolerance jams."
         ),
     ]
