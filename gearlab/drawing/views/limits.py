@@ -50,7 +50,7 @@ def limits(
     ValueError if a value is outside its limits.
 
     >>> print(limits(0.146, 0.08).text)
-    Hole error 0.080 mm to either side, design backlash 0.146 mm: minimum backlash 0.030 mm, greatest
+    Hole error 0.080 mm to either side, design backlash 0.146 mm: minimum backlash 0.030 mm, maximum
     0.262 mm; likely 0.064 to 0.228 mm.
     """
     for name, value, low, high, measured in (
