@@ -310,7 +310,7 @@ def rounded_too_far(answer: Answer, value: float, key: float, period: float, fin
 def unknown(question: Question, answer: Answer) -> str:
     """That nothing is known of an answer, and the way in words."""
     return (
-        f"Not right for “{answer.label}”, and it matches no known slip. The way:"
+        f"“{answer.label}” is not right, and we do not recognise the mistake. The way:"
         f" {question.way_in_words(answer)}"
     )
 

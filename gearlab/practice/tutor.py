@@ -132,7 +132,7 @@ def help_with(
     if not causes:
         hint = _next_hint(question, shown)
         if hint:
-            return Help(("It matches no known slip.",), hint)
+            return Help(("We do not recognise this mistake.",), hint)
         return Help((third(question, answer_id),))
     if level <= 1:
         return Help((first(question, draw, answer_id, verdict),))
