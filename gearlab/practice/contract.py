@@ -304,7 +304,9 @@ def margin_text(answer: Answer, key: float) -> str:
 def reason_of(verdict: Verdict, causes: str) -> str:
     """What an answer that lost points is called: by its causes, where some are known."""
     if verdict.kind == "not recognised":
-        return "the sign is right, the number is not" if verdict.points else "not right, mistake not recognised"
+        return (
+            "the sign is right, the number is not" if verdict.points else "not right, mistake not recognised"
+        )
     return causes or NAMES[verdict.kind]
 
 

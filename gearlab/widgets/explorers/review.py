@@ -162,7 +162,15 @@ class ReviewChecklist(Explorer):
         when=_has("hub_diameter"),
     )
     screw_length = _Size(
-        8.0, 3.0, 20.0, "Set screw in it", unit="mm", step=1.0, page=4.0, places=1, when=_has("screw_length")
+        8.0,
+        3.0,
+        20.0,
+        "Set screw of the pinion",
+        unit="mm",
+        step=1.0,
+        page=4.0,
+        places=1,
+        when=_has("screw_length"),
     )
     washers = _Size(2.5, 0.0, 12.0, "Washers under the wheel", unit="mm", step=0.5, page=2.0, places=1)
 
