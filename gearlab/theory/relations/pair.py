@@ -51,7 +51,7 @@ PAIR_RELATIONS = (
              * (q.driven_tooth_thickness / q.driven_pitch_diameter + inv(q.pressure_angle) - inv(q.operating_pressure_angle)),
              "An involute tooth grows thinner outwards by the difference of the involute functions.", _ISO, of="external"),
     Relation("backlash", lambda q: q.operating_circular_pitch - q.driver_operating_thickness - q.driven_operating_thickness,
-             "Backlash is what a space is wider than the tooth in it, along the operating pitch circles.", _ISO, ranges.PLAY, of="external"),
+             "Backlash is the amount by which a space is wider than the tooth in it, along the operating pitch circles.", _ISO, ranges.PLAY, of="external"),
     Relation("backlash", lambda q: 2 * q.centre_distance * (inv(q.operating_pressure_angle) - inv(q.pressure_angle)),
              "Opened from the reference distance, full teeth grow thinner at the operating circles by the difference of the involute functions; both together leave this play.",
              _ISO, ranges.PLAY, of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True, way=ways.BACKLASH),
