@@ -110,8 +110,8 @@ class AlignmentNudge(Explorer):
     backlash = Length(
         "Backlash",
         _play,
-        about="Play on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out, 0.24"
-        " modules",
+        about="Backlash on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out,"
+        " 0.24 modules",
     )
 
     part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))

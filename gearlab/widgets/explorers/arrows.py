@@ -165,8 +165,8 @@ def _taken(design: Design, _name: str) -> dict[str, Any]:
         row.append(drives[row[-1]].driven)
     if len(row) != len(design.mesh) + 1 or len(starts) != 1:
         raise ValueError(
-            f"here each gear of a row drives the next, and the meshes of the design {design.name!r} do not"
-            " be arranged so; look at each in a PairExplorer"
+            f"here each gear of a row drives the next, and the meshes of the design {design.name!r} are"
+            " not arranged so; look at each in a PairExplorer"
         )
     for pair in design.mesh:
         taken = pair_taken(design, pair.name)

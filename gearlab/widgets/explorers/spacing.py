@@ -72,7 +72,7 @@ class SpacingExplorer(Explorer):
         elif gap < 0:
             told = note(f"{words} The teeth would jam: move the shafts apart.")
         else:
-            told = note(f"{words} The teeth have play, or miss each other: move the shafts together.")
+            told = note(f"{words} The teeth have backlash, or miss each other: move the shafts together.")
         return State(inputs, scene, heading, [group("The spacing", rows)], [told], mesh)
 
 
