@@ -202,7 +202,7 @@ def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Cha
     sentence = f"You left out the {called} {place}."
     without = node / factor * sp.sign(factor)
     yield Change(1.7, "number left out", "left out a number factor", sentence, 0.5, without)
-    sentence = f"The {called} is on the wrong side of the line {place}."
+    sentence = f"The {called} stands on the wrong side of the line {place}."
     plain = factor.p in (1, 2) and factor.q in (1, 2)
     title = "a number on the wrong side of the line"
     yield Change(2.35 if plain else 2.0, "number inverted", title, sentence, 0.25, node / factor / factor)
@@ -357,9 +357,9 @@ def _involute_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]
 def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if isinstance(node, odd_factor):
         # one of the two is the right way, by the count of the draw: only the other gives another number
-        sentence = f"The count is odd: no two teeth, or spaces, are straight across from each other {place}."
+        sentence = f"The count is odd: no two teeth, or spaces, lie straight across from each other {place}."
         yield Change(1.7, "even count", "worked as for an even count", sentence, 0.5, sp.Integer(1))
-        sentence = f"The count is even: teeth, and spaces, are straight across from each other {place}."
+        sentence = f"The count is even: teeth, and spaces, lie straight across from each other {place}."
         put = sp.cos(sp.pi / 2 / node.args[0])
         yield Change(1.7, "odd count", "worked as for an odd count", sentence, 0.5, put)
     if isinstance(node, next_multiple):
@@ -389,7 +389,7 @@ def _function_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
     yield Change(1.9, "radian mode", "calculator in radian mode", sentence, 0.5, put)
     sentence = f"You left out the {mine} {place}."
     yield Change(1.95, "function left out", f"left out the {mine}", sentence, 0.25, sp.Integer(1))
-    sentence = f"The {mine} has to be on the other side of the line {place}."
+    sentence = f"The {mine} has to stand on the other side of the line {place}."
     yield Change(2.4, "inverted function", "divided by it", sentence, 0.25, 1 / node)
     if isinstance(node, sp.tan):
         sentence = f"You took the involute function where the tangent belongs {place}."
@@ -423,7 +423,7 @@ def _inverse_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if top:  # as a plain number, no angle at all
         yield Change(2.0, "inside alone", f"left out the {mine}", sentence, 0.25, inside * sp.pi / 180)
     if lower != 1:
-        sentence = f"What is inside the {mine} is upside down {place}."
+        sentence = f"What stands inside the {mine} is upside down {place}."
         yield Change(
             1.95, "inside turned over", "a fraction turned over", sentence, 0.25, type(node)(lower / upper)
         )
