@@ -45,7 +45,7 @@ def idler_push(
     >>> from gearlab.parts import Train
     >>> print(idler_push(Train.of(18, 24, 45, module=2.5), 86).text)
     An idler of 24 teeth by itself: along the pitch circle the driver pushes it with 86 N and the
-    driven gear holds it back with 86 N; its shaft bears 172 N in all.
+    driven gear holds it back with 86 N; its shaft carries 172 N in all.
     """
     way = 1 if turning > 0 else -1
     parts = idler_shaft.pushes(train, tangential_force, idler, way)

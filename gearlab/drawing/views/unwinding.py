@@ -37,8 +37,8 @@ def unwinding(
     ValueError if the roll angle is outside 0 to ``most``.
 
     >>> from gearlab.parts import Gear
-    >>> unwinding(Gear(18, module=2.5), 20.0).text[-76:]
-    'its end stands 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
+    >>> unwinding(Gear(18, module=2.5), 20.0).text[-72:]
+    'its end is 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
     """
     if not 0 <= roll_angle <= most:
         raise ValueError(
