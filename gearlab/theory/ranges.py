@@ -130,7 +130,7 @@ class Refusal:
 
         >>> from gearlab import Gear
         >>> print(Gear(12, module=2.5).refused["across_tips"].reason("mm"))
-        the count is even, and a tip stands opposite a tip: the factor of an even count is 1, and would have
+        the count is even, and a tip is opposite a tip: the factor of an even count is 1, and would have
         to be at most 0
         """
         unit = self._unit(length_unit)

@@ -313,7 +313,7 @@ def glossary(term: str = "") -> Entry | Pages:
 
     >>> print(glossary("contact ratio"))
     contact ratio
-    How many pairs of teeth touch, on the average; below 1 the drive would knock.
+    How many pairs of teeth touch, on average; below 1 the drive would knock.
     Symbol m_c (inch), ε (ISO). A number without a unit.
     First used in lesson 7, Does one pair let go before the next takes hold?
     m_c = Z/p_b (always)
