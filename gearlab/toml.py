@@ -50,6 +50,12 @@ def _as_it_is_written(text: str, complaint: str) -> str:
     if place is None:
         return ""
     line = text.split("\n")[int(place[1]) - 1][:_LONGEST]
+    if complaint.startswith(("Cannot overwrite", "Cannot declare")):
+        if line.lstrip().startswith("["):
+            return (
+                "; a table of this name stands above: of several, each is headed [[name]], with two brackets"
+            )
+        return "; the name before the = stands twice in its table: leave one of them out"
     return next((f"; {says}" for pattern, says in _MEANT if pattern.search(line)), "")
 
 

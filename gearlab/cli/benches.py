@@ -1,12 +1,17 @@
 """`gearlab bench`: what is cut, printed and looked up at the bench."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.markup import escape
 
+from gearlab.cli.places import say
 from gearlab.cli.root import app, plain_errors, screen
+
+if TYPE_CHECKING:
+    from gearlab.course.bench.files import Making
+    from gearlab.parts.design import Design
 
 
 @app.command("bench")
@@ -50,21 +55,48 @@ def bench(
     Begin with --test-piece: push its peg into the slots and a shaft into the holes; the number at the one
     that is just filled is the --cut-width of a beam or the --clearance of a printer.
     """
-    from gearlab.course.bench.command import run
     from gearlab.course.bench.files import Making, pairs_of, sectors_of
+    from gearlab.parts.design import read_design
 
     colours = pairs_of("--colour", colour or (), "mark=#3f9c8a")
     making = Making(cut_width, clearance, tolerance, colours, sectors_of(sector or ()), solids)
-    with screen.status("") as status:
-        passes = run(
-            design,
-            to,
-            making,
-            anyway=anyway,
-            test_piece=test_piece,
-            against=against,
-            say=lambda text: screen.print(escape(text), soft_wrap=True),
-            tell=lambda what: status.update(escape(what)),
-        )
-    if not passes:
+    design_read = read_design(design)
+    if test_piece:
+        _write_pieces(design_read, to, making)
+    elif not _write_sheets(design_read, to, making, anyway, against):
         raise typer.Exit(1)
+
+
+def _write_pieces(design: "Design", to: Path, making: "Making") -> None:
+    from gearlab.course.bench.sheets import written_pieces
+
+    with screen.status("") as status:
+        written = written_pieces(design, to, making, lambda what: status.update(escape(what)))
+    for path, piece in written:
+        say(str(path))
+        if piece is not None:
+            say(f"{piece.says}\n")
+
+
+def _write_sheets(design: "Design", to: Path, making: "Making", anyway: bool, against: Path | None) -> bool:
+    """Write the sheets and tell what was written; whether the design passes its review."""
+    from gearlab.course.bench.sheets import CARE, REVIEW, written_sheets
+    from gearlab.parts.design import read_design
+    from gearlab.parts.review import moved
+
+    before = read_design(against) if against is not None else None
+    with screen.status("") as status:
+        written = written_sheets(design, to, making, anyway, lambda what: status.update(escape(what)))
+    for file in written.files:
+        say(str(file))
+    say("")
+    if before is not None:
+        say(f"Moved since {against}:\n{moved(before, design)}\n")
+    findings = written.findings
+    say(findings.brief)
+    if findings.holds:
+        say(f"What holds stands with its margins in {to / REVIEW}.")
+    if not findings.passes and not anyway:
+        say("The review comes first: sheets and files are written when it passes, or with --anyway.")
+    say(CARE)
+    return findings.passes

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.markup import escape
 
 from gearlab.cli.places import (
     SET_HELP,
@@ -18,6 +17,7 @@ from gearlab.cli.places import (
     class_list,
     course_of,
     key_file,
+    many,
     say,
     set_in,
 )
@@ -262,27 +262,24 @@ class _Filling:
 
     def write(self, fresh: Path, title: str) -> None:
         """Fill the template into the fresh results; what hinders that is told when these are in place."""
-        from gearlab.course.gradebook import fill_template
+        from gearlab.course.gradebook import filled_in
         from gearlab.course.roster import Roster
 
         if self._template is None:
             return
-        target, column = fresh / "gradebook_filled.csv", self._column or title
         try:
-            changes, unmatched = fill_template(
-                self._template, target, self._points, Roster(self._students), column
-            )
+            students = Roster(self._students)
+            self._lines = filled_in(self._template, fresh, self._points, students, self._column or title)
         except ValueError as error:
             self._trouble = error
-            return
-        self._lines = [f"\ngradebook_filled.csv: {len(changes)} cells filled"]
-        self._lines += [f"  not matched: {line}" for line in unmatched]
 
     def show(self) -> None:
         """Say what was filled in.
 
         ValueError if the template could not be filled.
         """
+        if self._lines:
+            say("")
         for line in self._lines:
             say(line)
         if self._trouble:
@@ -340,15 +337,11 @@ def _show_marking(done) -> None:
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:
-            screen.print(f"  {count:>4}  {words}")
+            say(f"  {count:>4}  {words}")
     say(
         f"Results in {at(done.folder)}: gradebook.csv, feedback, report.html, pairs.html, evidence.json,"
         " problems.csv"
     )
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
 
 
 def _show_next(done) -> None:
@@ -360,13 +353,13 @@ def _show_next(done) -> None:
     waiting = sum(problem.kind in TO_DO for problem in done.problems)
     if waiting:
         say(
-            f"Next: {_many(waiting, 'row')} of {at(done.folder)}/problems.csv"
+            f"Next: {many(waiting, 'row')} of {at(done.folder)}/problems.csv"
             f" {'waits' if waiting == 1 else 'wait'} for you: what happened, and what to do, stands in each."
             " Then mark again."
         )
     elif texts:
         say(
-            f"Next: fill in points and by for {_many(texts, 'text')} in {at(done.texts)} (what earns points"
+            f"Next: fill in points and by for {many(texts, 'text')} in {at(done.texts)} (what earns points"
             f" stands in {done.texts.stem}.guide.txt), then mark again."
         )
     else:
@@ -376,14 +369,15 @@ def _show_next(done) -> None:
 def _show_changes(done, most: int, only_shown: bool = False) -> None:
     """Points that are others than before, and marks typed by hand."""
     from gearlab.course.files import one_line
-    from gearlab.course.marking.changes import CHANGES, EDITED, ready_lines
+    from gearlab.course.marking.changes import EDITED, ready_lines
+    from gearlab.course.results import CHANGES
 
     if done.decisions:
-        say(f"{_many(done.decisions, 'decision')} {'was' if done.decisions == 1 else 'were'} applied.")
+        say(f"{many(done.decisions, 'decision')} {'was' if done.decisions == 1 else 'were'} applied.")
     if (changes := done.changes) is not None:
         say(
-            f"Against the results before: {_many(changes.count, 'change')} for"
-            f" {_many(changes.students, 'student')}{f' ({CHANGES})' if not only_shown else ''}"
+            f"Against the results before: {many(changes.count, 'change')} for"
+            f" {many(changes.students, 'student')}{f' ({CHANGES})' if not only_shown else ''}"
             if changes.count
             else "Against the results before: no points changed"
         )
@@ -391,16 +385,14 @@ def _show_changes(done, most: int, only_shown: bool = False) -> None:
         lines = changes.kept if changes.count <= most else changes.in_all
         for change in lines[:most]:
             say(
-                f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
+                f"  {one_line(change.id)}  {change.question}: {change.before or 'blank'} of"
                 f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
                 f" {change.out_of_after or '-'} ({one_line(change.why)})"
             )
         if changes.count > most:
             say(f"  and {changes.count - len(lines[:most])} more")
     if done.edited:
-        screen.print(
+        say(
             f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines"
-            f" to paste stand in {EDITED}:\n",
-            soft_wrap=True,
+            f" to paste stand in {EDITED}:\n\n{ready_lines(done.edited[:3])}"
         )
-        screen.print(escape(ready_lines(done.edited[:3])), soft_wrap=True)

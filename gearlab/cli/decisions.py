@@ -7,10 +7,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-from rich.markup import escape
 
-from gearlab.cli.places import CourseFolder, KeyFile, SetFile, at, class_list, course_of, key_file, set_in
-from gearlab.cli.root import app, plain_errors, screen
+from gearlab.cli.places import (
+    CourseFolder,
+    KeyFile,
+    SetFile,
+    at,
+    class_list,
+    course_of,
+    key_file,
+    many,
+    say,
+    set_in,
+)
+from gearlab.cli.root import app, plain_errors
 
 if TYPE_CHECKING:
     from gearlab.course.coursekey import CourseKey
@@ -45,30 +55,27 @@ def decide(
     file = to or decisions_place(course_key, homework.name)
     if not file.exists():
         begin(file, homework)
-        screen.print(
-            f"New file of decisions: {escape(at(file))}. Nothing is decided in it yet; take away the # in"
-            " front of the lines you need.\n"
-            f"Next: `gearlab decide {escape(set_name)}` checks and lists what you decided, `gearlab mark`"
-            " with --show-changes tells which points change by it, and without it marks.",
-            soft_wrap=True,
+        say(
+            f"New file of decisions: {at(file)}. Nothing is decided in it yet; take away the # in front of"
+            f" the lines you need.\nNext: `gearlab decide {set_name}` checks and lists what you decided,"
+            " `gearlab mark` with --show-changes tells which points change by it, and without it marks."
         )
         return
     students = class_list(place, roster) if roster or place else None
     decisions = decisions_of(course_key, homework, students, file)
-    many = f"{len(decisions) or 'no'} decision{'' if len(decisions) == 1 else 's'}"
-    screen.print(f"{escape(at(file))}: {many}", soft_wrap=True)
+    say(f"{at(file)}: {many(len(decisions), 'decision') if len(decisions) else 'no decisions'}")
     for decision in decisions.all:
-        screen.print(escape(f"  line {decision.line}: {decision.words}"), soft_wrap=True)
+        say(f"  line {decision.line}: {decision.words}")
     still = to_look_at(decisions)
     if still:
-        screen.print(f"{len(still)} to be looked at again:")
+        say(f"{len(still)} to be looked at again:")
     for row in still:
-        screen.print(escape(f"  {row.student + ': ' if row.student else ''}{row.reason}"), soft_wrap=True)
+        say(f"  {row.student + ': ' if row.student else ''}{row.reason}")
     if place and students:
         for words in _files_that_do_not_fit(place, edition, course_key, students, decisions):
-            screen.print(escape(words), soft_wrap=True)
+            say(words)
     if students is None:
-        screen.print("Ids were not checked: give the class list with --roster.")
+        say("Ids were not checked: give the class list with --roster.")
 
 
 def _files_that_do_not_fit(
@@ -133,14 +140,14 @@ def student(
             " give --course FOLDER, or --roster and --place"
         )
     holdings = held(identity, places, roster)
-    screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
+    say(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip())
     for holding in holdings.files:
         told = (*holding.what, *(f"LEFT: {reason}" for reason in holding.left))
         alone = len(told) == 1 and len(told[0]) <= 90
         where = f"  {one_line(at(holding.path))}"
-        screen.print(escape(f"{where}: {told[0]}" if alone else where), soft_wrap=True)
+        say(f"{where}: {told[0]}" if alone else where)
         for what in () if alone else told:
-            screen.print(escape(f"      {what}"), soft_wrap=True)
+            say(f"      {what}")
     if show:
         return
     if holdings.left:
@@ -150,7 +157,7 @@ def student(
             f"Type {one_line(identity)} to remove all of this for good", default="", show_default=False
         )
         if typed.strip() != identity:
-            screen.print("Nothing was removed.")
+            say("Nothing was removed.")
             raise typer.Exit(1)
     remove_all(holdings)
-    screen.print(f"Removed from {len(holdings.files)} files. The frozen set needs no change.", soft_wrap=True)
+    say(f"Removed from {len(holdings.files)} files. The frozen set needs no change.")

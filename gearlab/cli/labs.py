@@ -13,6 +13,7 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
+from gearlab.cli.places import many, say
 from gearlab.cli.root import app, plain_errors, screen
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def lab(
             parts=parts,
             tell=lambda what: status.update(escape(what)),
         )
-    folder = escape(str(prepared.folder))
+    folder = prepared.folder
     for line in (
         f"{prepared.benches} benches, {prepared.make_ups} make-up sheets, {prepared.minutes} minutes",
         f"print on both sides: {folder}/print",
@@ -75,9 +76,9 @@ def lab(
         f"share with the benches: {folder}/benches",
         f"watch: gearlab board {folder}",
     ):
-        screen.print(line, soft_wrap=True)
+        say(line)
     if prepared.kept:
-        screen.print(f"{prepared.kept} notebooks were there already and stay as they are", soft_wrap=True)
+        say(f"{prepared.kept} notebooks were there already and stay as they are")
 
 
 @app.command("board")
@@ -215,12 +216,12 @@ def _blocks(board: "Board", most: int) -> Iterator[list[RenderableType]]:
 def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
     """Measured minus computed as a column of letters a dot: o within the limits, X beyond them."""
     from gearlab.course.lab.boardpage import span, stacked, unlikely
-    from gearlab.theory.units import written
+    from gearlab.course.pages import behind
 
     dots = board.dots(table)
     if not dots:
         return []
-    half, unit = span(dots, table), "" if table.unit == "1" else f" {written(table.unit)}"
+    half, unit = span(dots, table), behind(table.unit)
     columns, left, right = stacked(dots, half, 61)
     lines: list[RenderableType] = [
         Text(f"\n{checkpoint} {table.title}, measured minus computed", style="bold")
@@ -270,12 +271,9 @@ def card(
         given = taken(asked, {name.strip(): value for name, _, value in pairs})
     file = hand_in_by_hand(place, asked.bench, given, datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"))
     count = sum(len(texts) for texts in given.values())
-    screen.print(
-        f"{asked.bench.title}: {count} answer{'' if count == 1 else 's'} in {escape(str(file))}",
-        soft_wrap=True,
-    )
+    say(f"{asked.bench.title}: {many(count, 'answer')} in {file}")
     for title, told in readings_told(place, asked.bench, given):
-        screen.print(escape(f"  {title}: {told}"), soft_wrap=True)
+        say(f"  {title}: {told}")
 
 
 def _typed_in(asked) -> dict[str, dict[str, str]]:
@@ -292,14 +290,14 @@ def _typed_in(asked) -> dict[str, dict[str, str]]:
             prompt = shorten(question["prompt"], 200, placeholder=" ...")
             screen.print(f"\n[bold]{escape(question['title'])}[/bold]  {escape(prompt)}", soft_wrap=True)
             for number, text in enumerate(question.get("options", [])):
-                screen.print(f"  {chr(97 + number)}) {escape(text)}", soft_wrap=True)
+                say(f"  {chr(97 + number)}) {text}")
             for field in question["answers"]:
                 unit = f" [{field['unit']}]" if field["unit"] else ""
                 while text := screen.input(escape(f"{field['label']}{unit}: ")).strip():
                     try:
                         answers = taken(asked, {f"{question['id']}.{field['id']}": text})
                     except ValueError as error:
-                        screen.print(escape(str(error)), soft_wrap=True)
+                        say(str(error))
                         continue
                     given.setdefault(question["id"], {}).update(answers[question["id"]])
                     break

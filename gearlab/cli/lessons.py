@@ -4,9 +4,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-from rich.markup import escape
 
-from gearlab.cli.root import app, plain_errors, screen
+from gearlab.cli.places import say
+from gearlab.cli.root import app, plain_errors
 
 if TYPE_CHECKING:
     from gearlab.course.workbook import Workbook
@@ -32,7 +32,7 @@ def open_lessons(
     workbook = bring_up_to_date(folder or DEFAULT_FOLDER)
     command = lab_command(workbook, lesson, browser)
     _tell(workbook)
-    screen.print("Stop with Ctrl+C.")
+    say("Stop with Ctrl+C.")
     raise typer.Exit(open_lab(command))
 
 
@@ -46,8 +46,8 @@ def copy_lessons(folder: WorkbookFolder = None) -> None:
 
 
 def _tell(workbook: "Workbook") -> None:
-    screen.print(f"Your lessons are in {escape(str(workbook.folder))}", soft_wrap=True)
+    say(f"Your lessons are in {workbook.folder}")
     for name in workbook.copied:
-        screen.print(f"  copied {escape(name)}", soft_wrap=True)
+        say(f"  copied {name}")
     for name in workbook.beside:
-        screen.print(f"  there is a newer edition; it was put beside yours as {escape(name)}", soft_wrap=True)
+        say(f"  there is a newer edition; it was put beside yours as {name}")

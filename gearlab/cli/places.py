@@ -36,6 +36,15 @@ def say(text: str) -> None:
     screen.print(escape(text), soft_wrap=True)
 
 
+def many(count: int, what: str) -> str:
+    """So many of something.
+
+    >>> many(1, "row"), many(2, "row")
+    ('1 row', '2 rows')
+    """
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
 def course_of(folder: Path | None, **options: Path | str | None) -> "Course | None":
     """The course that says what the options do not; None if they say it all.
 

@@ -11,6 +11,7 @@ from rich.markup import escape
 from rich.panel import Panel
 from rich.table import Table
 
+from gearlab.cli.places import say
 from gearlab.cli.root import app, plain_errors, screen
 
 if TYPE_CHECKING:
@@ -94,14 +95,15 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
 
 def _bank(name: str):
     """A bank by its path or by the name of its lesson."""
-    from gearlab.contents import lesson_bank
     from gearlab.practice import load_bank
 
-    return (
-        load_bank(Path(name))
-        if Path(name).exists() or name.endswith(".toml")
-        else load_bank(lesson_bank(name))
-    )
+    return load_bank(_path_of(name))
+
+
+def _path_of(name: str) -> Path:
+    from gearlab.contents import lesson_bank
+
+    return Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
 
 
 def _pair(text: str, option: str) -> tuple[str, str]:
@@ -167,34 +169,26 @@ def _as_data(question, draw, texts: dict[str, str], read: "dict[str, Reading]", 
     givens = {
         given.name: {"text": given.text, "value": given.value, "unit": given.unit} for given in draw.givens
     }
-    if not question.judges_fields:
-        choice = {
-            field.id: {
-                "typed": texts.get(field.id, ""),
-                "read": read[field.id].echo.removeprefix("read as "),
-                "value": field.number(read[field.id]),
-                "unit": field.unit,
-            }
-            for field in question.fields
-        }
-        return {
-            "question": question.id,
-            "version": question.version,
-            "prompt": draw.prompt,
-            "givens": givens,
-            "fields": choice,
-            "answers": answers,
-        }
-    # A question with one answer says its verdict at the top as well: that is what most scripts want.
-    only = next(iter(answers.values())) if len(answers) == 1 else {}
-    return {
+    asked = {
         "question": question.id,
         "version": question.version,
         "prompt": draw.prompt,
         "givens": givens,
-        **only,
-        "answers": answers,
     }
+    if question.judges_fields:
+        # A question with one answer says its verdict at the top as well: that is what most scripts want.
+        only = next(iter(answers.values())) if len(answers) == 1 else {}
+        return {**asked, **only, "answers": answers}
+    choice = {
+        field.id: {
+            "typed": texts.get(field.id, ""),
+            "read": read[field.id].echo.removeprefix("read as "),
+            "value": field.number(read[field.id]),
+            "unit": field.unit,
+        }
+        for field in question.fields
+    }
+    return {**asked, "fields": choice, "answers": answers}
 
 
 @app.command("check")
@@ -254,15 +248,11 @@ def _begin(places: list[str]) -> None:
         raise ValueError("--new: name one file or folder to write, such as gearlab check --new my_questions")
     bank, homework = write_starter(Path(places[0]))
     for what, path in (("bank", bank), ("set", homework)):
-        screen.print(f"{what}: {escape(str(path))}", soft_wrap=True)
-    screen.print(
-        f"Read the comments, then change one thing at a time and run: gearlab check {escape(str(homework))}",
-        soft_wrap=True,
-    )
+        say(f"{what}: {path}")
+    say(f"Read the comments, then change one thing at a time and run: gearlab check {homework}")
 
 
 def _check(banks: list[str], draws: int) -> None:
-    from gearlab.contents import lesson_bank
     from gearlab.practice import check_bank, check_set, is_set, load_bank, load_set
 
     table = Table(title=f"{draws} draws for each question", title_justify="left")
@@ -271,7 +261,7 @@ def _check(banks: list[str], draws: int) -> None:
         table.add_column(heading, justify="right")
     faults = []
     for name in banks:
-        path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
+        path = _path_of(name)
         of_set = is_set(path)
         with screen.status(f"drawing and judging {escape(str(name))}"):
             problems = (check_set if of_set else check_bank)(path, draws=draws)
@@ -280,6 +270,6 @@ def _check(banks: list[str], draws: int) -> None:
         faults += problems
     screen.print(table)
     for problem in faults:
-        screen.print(escape(problem), soft_wrap=True)
+        say(problem)
     if faults:
         raise typer.Exit(1)

@@ -26,7 +26,8 @@ def term_of_course(
 ) -> None:
     """Add up the term: gradebook, a page for each student, report."""
     from gearlab.course.folder import find_course, read_course, rows_to_do
-    from gearlab.course.gradebook import Template, fill_template
+    from gearlab.course.gradebook import Template, filled_in
+    from gearlab.course.intake.came import PROBLEMS
     from gearlab.course.roster import Roster
     from gearlab.course.term.results import make_term
 
@@ -45,20 +46,13 @@ def term_of_course(
         if template is None:
             return
         points = {s.student.id: float(s.total) for s in term.sums if s.total is not None}
-        changes, unmatched = fill_template(
-            template,
-            fresh / "gradebook_filled.csv",
-            points,
-            Roster(s.student for s in term.sums),
-            column or term.rules.title,
-        )
-        lines.append(f"gradebook_filled.csv: {len(changes)} cells filled")
-        lines.extend(f"  not matched: {line}" for line in unmatched)
+        students = Roster(s.student for s in term.sums)
+        lines.extend(filled_in(template, fresh, points, students, column or term.rules.title))
 
     with screen.status("adding up the term"):
         done = make_term(place, section, to, fill)
-    lists = {marks.name: place.results(marks.name) / "problems.csv" for marks in done.sets}
-    _show(done, {name: path for name, path in lists.items() if rows_to_do(path)})
+    results = {marks.name: place.results(marks.name) for marks in done.sets}
+    _show(done, {name: path / PROBLEMS for name, path in results.items() if rows_to_do(path)})
     for line in lines:
         say(line)
 

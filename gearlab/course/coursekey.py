@@ -178,8 +178,7 @@ def refuse_handed_out(path: Path) -> None:
 
 
 def _check_place(path: Path) -> None:
-    for folder in path.resolve().parents:
-        if (folder / HAND_OUT_MARK).is_file():
-            raise ValueError(
-                f"key {path} lies in {folder}, which is handed out; keep the key in a folder of your own"
-            )
+    handed_out = [folder for folder in path.resolve().parents if (folder / HAND_OUT_MARK).is_file()]
+    if handed_out:
+        where = f"key {path} lies in {handed_out[0]}, which is handed out"
+        raise ValueError(f"{where}; keep the key in a folder of your own")

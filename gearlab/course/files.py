@@ -109,3 +109,12 @@ def text_of(content: bytes) -> tuple[str, str]:
         except UnicodeDecodeError:
             continue
     raise ValueError("is text in no encoding that is known (UTF-8, UTF-16, Windows-1252); save it as UTF-8")
+
+
+def parting(text: str) -> str:
+    """What parts the columns of a table, by its first line: comma, semicolon or tab.
+
+    >>> parting("id;name\\n7;Ada, B.")
+    ';'
+    """
+    return max(",;\t", key=text.split("\n", 1)[0].count)

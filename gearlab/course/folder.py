@@ -1,6 +1,5 @@
 """A course is a folder: class list, key, own sets, what came in, decisions, results, each in its place."""
 
-import csv
 import os
 import re
 from collections.abc import Callable, Iterator
@@ -13,13 +12,14 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from gearlab.contents import content_folder, set_file
 from gearlab.course.coursekey import COURSE_FILE, HANDED_OUT, read_key, unfinished
 from gearlab.course.files import file_name, one_line
-from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.handout.edition import SET_NAME, frozen_edition
 from gearlab.course.handout.making import respelt_sheets
-from gearlab.course.intake.came import TO_DO, Intake
+from gearlab.course.intake.came import TO_DO, Intake, problem_rows
 from gearlab.course.marking.reasons import reasons_path, still_open
+from gearlab.course.pages import part
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
-from gearlab.course.termrules import STARTER, TERM
+from gearlab.course.termrules import TERM, course_tables
 from gearlab.schema import spot, told
 from gearlab.toml import tables_of
 from gearlab.writing import write_whole
@@ -27,26 +27,6 @@ from gearlab.writing import write_whole
 FILE = COURSE_FILE
 _WHILE_MARKING = 5.0  # seconds
 FOLDERS = ("sets", "hand-ins", "decisions")
-BEGINNING = """\
-# A course of gearlab. Type `gearlab course` in this folder: it says how the course stands and what is next.
-#
-#   roster.csv         the class list: the columns id and name; section and email if wanted
-#   course.key         made at the first hand-out; keep a copy in a safe place, and never hand it out
-#   sets/              your own sets and question banks, if you have any
-#   handed-out/SET/    what students get: notebooks, and sheets to print
-#   hand-ins/SET/      put what came in here: files, folders or the learning system's zip, as they are
-#   decisions/SET.toml what you decided about marks
-#   results/SET/       marks, feedback, report; earlier ones with their date in results/earlier/SET/
-#
-# Only handed-out/ is for others: keys and marks lie beside it.
-
-[course]
-title = {title}
-roster = "roster.csv"
-key = "course.key"
-# section = "group"    # if the column that tells the section has another name
-"""
-SET_NAME = re.compile(r"[a-z0-9-]{1,80}")
 
 
 class _Course(BaseModel):
@@ -182,18 +162,10 @@ def read_course(folder: Path) -> Course:
     """
     folder = Path(folder)
     path = folder / FILE
+    if not path.exists():
+        raise ValueError(f"course {folder}: has no {FILE}; `gearlab course {folder}` writes a beginning")
     try:
-        tables = tables_of(path.read_text(encoding="utf-8-sig"))
-    except FileNotFoundError:
-        raise ValueError(
-            f"course {folder}: has no {FILE}; `gearlab course {folder}` writes a beginning"
-        ) from None
-    except OSError as error:
-        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
-    except ValueError as error:
-        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
-    try:
-        course = _Course.model_validate(tables.get("course", {}))
+        course = _Course.model_validate(course_tables(path).get("course", {}))
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False, include_context=False)[0]
         raise ValueError(
@@ -230,7 +202,7 @@ def begin_course(folder: Path) -> list[Path]:
     new = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        files = {FILE: BEGINNING.format(title=title) + STARTER, "roster.csv": "id,name,section,email\n"}
+        files = {FILE: part("course.toml").replace("{title}", title), "roster.csv": "id,name,section,email\n"}
         for name, content in files.items():
             if not (folder / name).exists():
                 write_whole(folder / name, content)
@@ -310,7 +282,7 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
         filled_in = _newest(texts) - _WHILE_MARKING  # marking itself writes it, just after the results
         state.newer = max(newest, filled_in) > state.marked.timestamp()
         state.texts = still_open(texts)
-        state.waiting = rows_to_do(course.results(name) / "problems.csv")
+        state.waiting = rows_to_do(course.results(name))
         state.edited = [path for path, what in results.differing() if what == "edited"]
     state.sections = [
         section for section in roster.sections if Results(course.results(name, section)).made() is not None
@@ -325,13 +297,9 @@ def _codes(course: Course, name: str) -> Callable[[str], str]:
     return lambda identity: key.packet_code(name, edition.digest if edition else "", identity)
 
 
-def rows_to_do(problems: Path) -> int:
-    """Rows of a list of problems after which somebody has something to do [-]; 0 if it cannot be read."""
-    try:
-        with open(problems, encoding="utf-8-sig", errors="replace", newline="") as file:
-            return sum(row.get("kind") in TO_DO for row in csv.DictReader(file))
-    except (OSError, csv.Error):
-        return 0
+def rows_to_do(results: Path) -> int:
+    """Problems of some results after which somebody has something to do [-]."""
+    return sum(row.get("kind") in TO_DO for row in problem_rows(results))
 
 
 def _newest(place: Path) -> float:
@@ -339,14 +307,8 @@ def _newest(place: Path) -> float:
     try:
         if place.is_file():
             return place.stat().st_mtime
-        return max(
-            (
-                os.lstat(os.path.join(folder, file)).st_mtime
-                for folder, _, files in os.walk(place)
-                for file in files
-            ),
-            default=0.0,
-        )
+        files = (os.path.join(folder, name) for folder, _, names in os.walk(place) for name in names)
+        return max((os.lstat(file).st_mtime for file in files), default=0.0)
     except OSError:
         return 0.0
 

@@ -2,13 +2,11 @@
 
 import csv
 import re
-from collections.abc import Callable
-from contextlib import ExitStack
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
-from typing import TextIO
 
-from gearlab.course.files import file_name, one_line
+from gearlab.course.files import file_name, one_line, parting
 from gearlab.course.roster import Roster, plain_id
 from gearlab.digits import placed_text
 from gearlab.writing import write_whole
@@ -51,7 +49,7 @@ class _Through:
         return text
 
 
-_LINES = csv.writer(_Through, lineterminator="\n")
+csv_line = csv.writer(_Through, lineterminator="\n").writerow  # cells as a line of a table
 
 
 def gradebook_line(identity: str, name: str, points: float | None, out_of: float, comment: str) -> str:
@@ -64,42 +62,16 @@ def gradebook_line(identity: str, name: str, points: float | None, out_of: float
     '007,Ada,7.5,10,"3 right, 1 close"\\n'
     """
     comment = harmless(comment)[:COMMENT_LENGTH]
-    return _LINES.writerow(
-        (harmless(identity), harmless(name), points_text(points), points_text(out_of), comment)
-    )
+    return csv_line((harmless(identity), harmless(name), points_text(points), points_text(out_of), comment))
 
 
-class Gradebooks:
-    """The gradebook of a class and, where there are sections, one for each: `gradebooks/SECTION.csv`.
+def gradebook_files(sections: Iterable[str]) -> dict[str, str]:
+    """Where the gradebook of a class lies in its results and, by section, those of its sections.
 
-    folder: the folder to write them into, inside `with`.
+    >>> gradebook_files(["B 2"])
+    {'': 'gradebook.csv', 'B 2': 'gradebooks/B~20~2.csv'}
     """
-
-    def __init__(self, folder: Path, sections: tuple[str, ...]):
-        self._open = ExitStack()
-        self._folder = folder
-        self._sections = sections
-        self._books: dict[str, TextIO] = {}
-
-    def __enter__(self) -> "Gradebooks":
-        if self._sections:
-            (self._folder / "gradebooks").mkdir()
-        places = {name: f"gradebooks/{file_name(name)}.csv" for name in self._sections}
-        with ExitStack() as opened:
-            for name, place in [("", "gradebook.csv"), *places.items()]:
-                file = open(self._folder / place, "w", encoding="utf-8", newline="")
-                self._books[name] = opened.enter_context(file)
-                file.write(_LINES.writerow(COLUMNS))
-            self._open = opened.pop_all()
-        return self
-
-    def __exit__(self, *_) -> None:
-        self._open.close()
-
-    def add(self, section: str, line: str) -> None:
-        """Write the line of one student into the class's gradebook and into that of their section."""
-        for name in {"", section} & self._books.keys():
-            self._books[name].write(line)
+    return {"": "gradebook.csv"} | {name: f"gradebooks/{file_name(name)}.csv" for name in sections}
 
 
 # One cell of a CSV line as it stands in the file, with its quotes; then what ends it.
@@ -125,8 +97,7 @@ class Template:
         except UnicodeDecodeError:
             raise ValueError(f"gradebook {path}: is not UTF-8 text; download it again as CSV") from None
         self._mark = content[:3] if content.startswith(b"\xef\xbb\xbf") else b""
-        first = text.split("\n", 1)[0]
-        self._part = max(",;\t", key=first.count)
+        self._part = parting(text)
         self._lines = self._cut(text)
         if len(self._lines) < 2:
             raise ValueError(
@@ -289,3 +260,12 @@ def fill_template(
     content, changes, unmatched = Template(template).fill(points, roster, column)
     write_whole(target, content)
     return changes, unmatched
+
+
+def filled_in(
+    template: Path, results: Path, points: dict[str, float], roster: Roster, column: str
+) -> list[str]:
+    """The same into a folder of results, as `gradebook_filled.csv`; what came of it, a line each."""
+    target = results / "gradebook_filled.csv"
+    changes, unmatched = fill_template(template, target, points, roster, column)
+    return [f"{target.name}: {len(changes)} cells filled", *(f"  not matched: {line}" for line in unmatched)]

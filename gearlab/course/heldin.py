@@ -17,12 +17,10 @@ from html import unescape
 from pathlib import Path
 
 from gearlab.course.decisions.file import head_lines
-from gearlab.course.files import file_name, one_line
+from gearlab.course.files import file_name, one_line, parting
 from gearlab.course.gradebook import harmless
 from gearlab.course.intake.handin import FILE_LIMIT, NAME, read_hand_in
 from gearlab.toml import tables_of
-
-__all__ = ["Held", "Person", "held_in"]
 
 REMOVED = "(removed)"
 LARGEST = 300_000_000  # bytes of a file that is looked into
@@ -163,8 +161,7 @@ def _table(held: Held, person: Person) -> None:
     lines = text.splitlines(keepends=True) if "\x0b" not in text else text.split("\n")
     if "".join(lines) != text:
         lines = [*(line + "\n" for line in text.split("\n"))]
-    parting = max(",;\t", key=(lines[0] if lines else "").count)
-    rows = csv.reader(iter(lines), delimiter=parting)
+    rows = csv.reader(iter(lines), delimiter=parting(lines[0] if lines else ""))
     kept: list[str] = []
     ids: list[int] | None = None
     before = 0

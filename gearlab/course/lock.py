@@ -6,7 +6,7 @@ import os
 import secrets
 import socket
 import time
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from glob import escape
 from pathlib import Path
@@ -46,12 +46,8 @@ class Holder:
 def _started(pid: int) -> str:
     """When a process began, as its system counts; "" where that is not told."""
     try:
-        return (
-            Path(f"/proc/{pid}/stat")
-            .read_text(encoding="ascii", errors="replace")
-            .rpartition(")")[2]
-            .split()[19]
-        )
+        told = Path(f"/proc/{pid}/stat").read_text(encoding="ascii", errors="replace")
+        return told.rpartition(")")[2].split()[19]
     except (OSError, IndexError):
         return ""
 
@@ -98,7 +94,7 @@ class Lock:
 
     def _make(self) -> None:
         """Make the lock with its holder's name in it, where the disk can: nobody ever sees it empty then."""
-        name = json.dumps({**_plain(Holder.me()), "what": self._what}).encode()
+        name = json.dumps({**asdict(Holder.me()), "what": self._what}).encode()
         draft = self.path.with_name(f"{self.path.name}-{secrets.token_hex(4)}")
         try:
             draft.write_bytes(name)
@@ -161,10 +157,6 @@ class Lock:
             f" writing there since {holder.since}; wait until it has ended"
             + ("" if here else f", or delete {self.path} if you know that it runs no more")
         )
-
-
-def _plain(holder: Holder) -> dict[str, int | str]:
-    return {"pid": holder.pid, "host": holder.host, "since": holder.since, "started": holder.started}
 
 
 def _holder(content: bytes) -> Holder | None:

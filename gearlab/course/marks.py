@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from gearlab.course.decisions import marks as decidedmarks
 from gearlab.course.decisions import totals as decidedtotals
-from gearlab.course.decisions.marks import Share, Told
+from gearlab.course.decisions.marks import Judgement, Share, Told, shares
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import NONE, Decision, Decisions, SetPoints
 from gearlab.course.decisions.totals import Settled
@@ -214,7 +213,7 @@ class Marker:
         decisions = [d for d in self._decisions.of(student) if d.question]
         if not decisions:
             return
-        parts = decidedmarks.shares(self._maker.set, self._decisions, student)
+        parts = shares(self._maker.set, self._decisions, student)
         for task in tasks:
             question = task.entry.question.id
             mine = [d for d in decisions if d.question == question]
@@ -249,13 +248,17 @@ class Marker:
 
     @staticmethod
     def changed_givens(hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
-        """Which givens in a file differ from those of the student's sheet.
+        """Which givens, and versions of questions, in a file differ from those of the student's sheet.
 
         Each as question and given; empty if the file is as it was handed out.
         """
         changed = []
+        versions = hand_in.versions if isinstance(hand_in.versions, dict) else {}
         for task in marked:
-            shown = hand_in.givens.get(task.entry.question.id)
+            question = task.entry.question
+            if versions.get(question.id, question.table.version) != question.table.version:
+                changed.append(f"{question.id}: version")
+            shown = hand_in.givens.get(question.id)
             if shown is None:
                 continue
             expected = shown_givens(task)
@@ -263,7 +266,7 @@ class Marker:
                 names = sorted(
                     name for name in shown.keys() | expected.keys() if shown.get(name) != expected.get(name)
                 )
-                changed += [f"{task.entry.question.id}: {name}" for name in names]
+                changed += [f"{question.id}: {name}" for name in names]
         return changed
 
 
@@ -271,9 +274,7 @@ def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
     """Bring what was decided about a question into its marks."""
     task.weight, task.left_out = part.weight, part.left_out
     if decisions:
-        judgement = decidedmarks.judged(
-            task.entry.question, task.draw, task.read, task.verdicts, decisions, part
-        )
+        judgement = Judgement(task.entry.question, task.draw, task.read, task.verdicts, decisions)
         task.verdicts, task.plain, task.told = judgement.verdicts, judgement.plain, tuple(judgement.told)
     task.reckon()
     for decision in decisions:

@@ -14,8 +14,6 @@ from gearlab.course.roster import read_roster
 from gearlab.schema import near
 from gearlab.writing import write_whole
 
-__all__ = ["Holdings", "held", "remove"]
-
 ROSTER = "roster.csv"
 FILES_LIMIT = 1_000_000
 _DOUBTFUL = ("names the student", "a mention in")  # of an id that nobody has, it may be any number

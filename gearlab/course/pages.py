@@ -6,7 +6,9 @@ from importlib.resources import files
 import jinja2
 from markupsafe import Markup
 
+from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import points_text
+from gearlab.digits import number_text
 from gearlab.quoting import steady
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
@@ -22,6 +24,24 @@ def points_words(points: float) -> str:
     ('1 point', '2.5 points')
     """
     return f"{points_text(points)} point{'' if points_text(points) == '1' else 's'}"
+
+
+def behind(unit: str) -> str:
+    """A unit as it stands behind a number, "" for none.
+
+    >>> behind("mm"), behind("1")
+    (' mm', '')
+    """
+    return "" if unit in ("", "1") else f" {written(unit)}"
+
+
+def amount(value: float, unit: str) -> str:
+    """A number [unit] to six figures, with its unit.
+
+    >>> amount(78.75, "mm"), amount(45.0, "1")
+    ('78.75 mm', '45')
+    """
+    return number_text(value, 6) + behind(unit)
 
 
 def css_string(text: str) -> Markup:
@@ -79,6 +99,8 @@ def _environment() -> jinja2.Environment:
     environment.filters["symbol"] = symbol
     environment.filters["unit"] = written
     environment.filters["wanted_work"] = wanted_work
+    environment.filters["text"] = lambda text: Markup(safe(text))  # as pages put together from pieces have it
+    environment.filters["line"] = lambda text: Markup(safe(one_line(text)))
     return environment
 
 

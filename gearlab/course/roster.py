@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from gearlab.course.files import one_line, text_of
+from gearlab.course.files import one_line, parting, text_of
 from gearlab.course.shelf import Shelf
 from gearlab.schema import near
 
@@ -191,9 +191,8 @@ def read_roster(path: Path, section: str = SECTION) -> Roster:
     # a first line "sep=;" is for spreadsheets only
     hint = re.match(r'"?sep=([,;\t])"?\r?\n', text)
     text = text[hint.end() :] if hint else text
-    first = text.split("\n", 1)[0]
-    parting = hint[1] if hint else max(",;\t", key=first.count)
-    rows = csv.reader(io.StringIO(text, newline=""), delimiter=parting, strict=True)
+    between = hint[1] if hint else parting(text)
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=between, strict=True)
     try:
         columns = [cell.strip().casefold() for cell in next(rows, [])]
         wanted = section.strip().casefold()

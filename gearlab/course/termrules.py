@@ -2,51 +2,20 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
-
-__all__ = ["STARTER", "TERM", "Group", "Rules", "read_rules"]
+from gearlab.toml import tables_of
 
 TERM = "term"  # the table, and the folder of its results
 MOST_SETS = 200
-
-STARTER = """
-# The mark of the term: take away the "# " in front of the lines you need; `gearlab term` adds it up.
-# Without any of it every set that was handed out counts the same, and a missing one counts 0.
-# [term]
-# title = "Autumn term"
-# sets = ["homework-1", "homework-2", "homework-3"]     # which count; by default all that were handed out
-# weights = { homework-1 = 1, homework-3 = 2 }          # by default 1 each
-# count = "per cent"     # each set by its per cent and weight; "points": points added up as they are
-# best = 2               # only the best two per cents count; of equal ones the earlier set
-# missing = "zero"       # a set that was not handed in counts 0; "left out": it does not count.
-#                        # An excused one never counts: decide that in decisions/SET.toml
-# out_of = 100           # what the mark of the term is out of
-# places = 1             # decimal places of the mark: 0, 1 or 2
-# rounding = "nearest"   # a half goes up; or "up", "down"
-# sections = ["A", "B"]  # by default everybody
-#
-# Groups of sets, each with rules of its own, in place of sets, weights and best:
-# [[term.group]]
-# name = "homework"
-# sets = ["homework-1", "homework-2", "homework-3"]
-# weight = 60
-# best = 2
-# [[term.group]]
-# name = "lab"
-# sets = ["lab-1"]
-# weight = 40
-# missing = "left out"
-"""
 
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 Weight = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
@@ -122,6 +91,19 @@ class Rules:
         return tuple(name for group in self.groups for name in group.sets)
 
 
+def course_tables(path: Path) -> dict[str, Any]:
+    """The tables of a course's file.
+
+    ValueError if it cannot be read or is not TOML.
+    """
+    try:
+        return tables_of(path.read_text(encoding="utf-8-sig"))
+    except OSError as error:
+        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
+    except ValueError as error:
+        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
+
+
 def read_rules(path: Path, handed_out: Sequence[str], others: Sequence[str] = ()) -> Rules:
     """The rules in a course's file, or those that hold where it says nothing.
 
@@ -130,13 +112,7 @@ def read_rules(path: Path, handed_out: Sequence[str], others: Sequence[str] = ()
     ValueError if something in the table is not in order; the message names the place and what to do.
     """
     try:
-        tables = tomllib.loads(Path(path).read_text(encoding="utf-8-sig"))
-    except OSError as error:
-        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
-    except (ValueError, RecursionError) as error:
-        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
-    try:
-        table = _Term.model_validate(tables.get(TERM, {}))
+        table = _Term.model_validate(course_tables(path).get(TERM, {}))
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=True)[0]
         place = spot(first["loc"], " > ")
@@ -218,23 +194,14 @@ def _of_weights(table: _Term) -> Iterator[str]:
 
 
 def _rules(table: _Term, handed_out: Sequence[str]) -> Rules:
-    groups = []
-    parts: Sequence[_Table] = table.group or [table]
-    for own in parts:
+    def group(own: _Table, name: str = "", weight: float | None = None) -> Group:
         sets = tuple(_plain(name) for name in own.sets or handed_out)
         weights = {_plain(name): _exact(weight) for name, weight in own.weights.items()}
-        in_group = isinstance(own, _Group)
-        weight = own.weight if isinstance(own, _Group) and own.weight is not None else 1.0
-        groups.append(
-            Group(
-                own.name if isinstance(own, _Group) else "",
-                sets,
-                tuple(weights.get(name, Fraction(1)) for name in sets),
-                _exact(weight) if in_group else Fraction(1),
-                own.best,
-                (own.missing or table.missing or "zero") == "zero",
-            )
-        )
+        in_order = tuple(weights.get(name, Fraction(1)) for name in sets)
+        zero = (own.missing or table.missing or "zero") == "zero"
+        return Group(name, sets, in_order, _exact(1.0 if weight is None else weight), own.best, zero)
+
+    groups = [group(own, own.name, own.weight) for own in table.group or []] or [group(table)]
     by_points = table.count == "points"
     grouped = not by_points or any(group.weight is not None for group in table.group or [])
     default = None if by_points and not grouped else Fraction(100)

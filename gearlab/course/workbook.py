@@ -2,6 +2,7 @@
 
 import datetime
 import hashlib
+import itertools
 import json
 import os
 import subprocess
@@ -105,9 +106,7 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
         elif lesson.suffix != ".ipynb" and _digest(own) == editions.get(lesson.name):
             write_whole(own, content)  # nobody changed it: the lessons show or read it by its name
         elif editions.get(lesson.name) != edition and own.read_bytes() != content:
-            newer = _free_name(folder, lesson, today, content)
-            write_whole(newer, content)
-            beside.append(newer.name)
+            beside.append(_put_beside(own, today, content))
         editions[lesson.name] = edition
     beside += _bring_course_page(folder, editions, today)
     beside += _bring_pages(folder, editions, today)
@@ -125,9 +124,7 @@ def _bring_course_page(folder: Path, editions: dict[str, str], today: datetime.d
     if editions.get(own.name) not in (None, newest) and landing.edition(kept) == editions[own.name]:
         kept = content
     elif editions.get(own.name) != newest and landing.edition(kept) != newest:
-        newer = _free_name(folder, source, today, content)
-        write_whole(newer, content)
-        beside.append(newer.name)
+        beside.append(_put_beside(own, today, content))
     editions[own.name] = newest
     told = landing.with_page(kept, folder, today)
     if not own.exists() or told != own.read_bytes():
@@ -146,9 +143,7 @@ def _bring_pages(folder: Path, editions: dict[str, str], today: datetime.date) -
         if not own.exists() or _digest(own) == editions.get(name):
             write_whole(own, content)
         elif own.read_bytes() != content:
-            newer = _free_name(folder, own, today, content)
-            write_whole(newer, content)
-            beside.append(newer.name)
+            beside.append(_put_beside(own, today, content))
         editions[name] = hashlib.sha256(content).hexdigest()
     editions["pages"] = made_of
     return beside
@@ -167,15 +162,18 @@ def _digest(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-def _free_name(folder: Path, lesson: Path, today: datetime.date, content: bytes) -> Path:
-    """A name for a newer edition that takes nobody's place (the same edition keeps its name)."""
-    count = 1
-    while True:
+def _put_beside(own: Path, today: datetime.date, content: bytes) -> str:
+    """Write a newer edition beside the reader's file, under a name that takes nobody's place.
+
+    The same edition keeps its name, which is told.
+    """
+    for count in itertools.count(1):
         again = f", {count}" if count > 1 else ""
-        path = folder / f"{lesson.stem} (edition {today.isoformat()}{again}){lesson.suffix}"
-        if not path.exists() or path.read_bytes() == content:
-            return path
-        count += 1
+        newer = own.with_name(f"{own.stem} (edition {today.isoformat()}{again}){own.suffix}")
+        if not newer.exists() or newer.read_bytes() == content:
+            break
+    write_whole(newer, content)
+    return newer.name
 
 
 def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = True) -> list[str]:

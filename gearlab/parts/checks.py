@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import functools
+import inspect
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
@@ -13,6 +16,15 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
 SMALLEST = 1 / LARGEST  # of a number that must be above 0
+F = TypeVar("F", bound=Callable[..., Any])
+#: What a part of a kind is called, and what to give; by the name of its class.
+KINDS = {
+    "Gear": ("gear", "a Gear, such as Gear(18, module=2.5)"),
+    "Toothed": ("gear", "a Gear or an InternalGear, such as Gear(18, module=2.5)"),
+    "Mesh": ("mesh", "a Mesh, such as Mesh(Gear(18, module=2.5), Gear(45, module=2.5))"),
+    "Train": ("train", "a Train, such as Train.of(18, 30, 45, module=2.5)"),
+    "Rack": ("rack", "a Rack, such as Rack(54, module=2.5)"),
+}
 
 
 def whole(name: str, value: float, low: int, high: int) -> int:
@@ -99,3 +111,56 @@ def within(name: str, value: float, low: float, high: float, unit: str, above: b
         )
         raise ValueError(f"{name} = {number:g}{space} is out of range: give a {limits}")
     return number
+
+
+def several(name: str, value: Any, wanted: str) -> None:
+    """Refuse what is no list, tuple or array.
+
+    name: what it is called in a message.
+    wanted: what to give.
+
+    >>> several("line_angles", 7, "one angle for each mesh [deg]")
+    Traceback (most recent call last):
+    ValueError: line_angles = 7 is no list: give one angle for each mesh [deg]
+    """
+    if isinstance(value, str) or not hasattr(value, "__len__") or not hasattr(value, "__iter__"):
+        raise ValueError(f"{name} = {value!r} is no list: give {wanted}")
+
+
+def part(name: str, value: Any, kinds: str) -> None:
+    """Refuse what is no part of the kinds wanted.
+
+    name: what it is called in a message.
+    kinds: as an annotation says it, "Mesh" or "Mesh | Train".
+
+    >>> part("mesh", 7, "Mesh | Train")
+    Traceback (most recent call last):
+    ValueError: mesh = 7 is no mesh or train: give a Mesh, such as Mesh(Gear(18, module=2.5), Gear(45,
+    module=2.5)), or a Train, such as Train.of(18, 30, 45, module=2.5)
+    """
+    wanted = kinds.split(" | ")
+    if not any(each.__name__ in wanted for each in type(value).__mro__):
+        words, given = zip(*(KINDS[kind] for kind in wanted), strict=True)
+        raise ValueError(f"{name} = {value!r} is no {' or '.join(words)}: give {', or '.join(given)}")
+
+
+def takes_parts(function: F) -> F:
+    """Refuse a part of another kind than an argument's annotation names."""
+    wanted = {
+        name: (place, kinds)
+        for place, (name, kinds) in enumerate(
+            (each.name, each.annotation) for each in inspect.signature(function).parameters.values()
+        )
+        if isinstance(kinds, str) and set(kinds.split(" | ")) <= KINDS.keys()
+    }
+
+    @functools.wraps(function)
+    def checked(*values: Any, **named: Any) -> Any:
+        for name, (place, kinds) in wanted.items():
+            if name in named:
+                part(name, named[name], kinds)
+            elif place < len(values):
+                part(name, values[place], kinds)
+        return function(*values, **named)
+
+    return checked  # type: ignore[return-value]

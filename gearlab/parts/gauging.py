@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from gearlab.shape.measuring import breadth, span_counts
 from gearlab.shape.pins import pin_range
-from gearlab.shape.straight import rack_contact
+from gearlab.shape.rack import rack_contact
 from gearlab.theory.numbers import Told
 
-from .checks import whole, within
+from .checks import takes_parts, whole, within
 
 if TYPE_CHECKING:
     from .gear import Gear
@@ -48,6 +48,7 @@ def on_cut_tooth(gear: Toothed, told: Told) -> None:
     told.refused.setdefault("tooth_space", told.refused["tooth_thickness"])
 
 
+@takes_parts
 def span(gear: Gear, teeth: float | None = None) -> float:
     """Span over several teeth of a gear; see ``Gear.span`` [``gear.unit``].
 
@@ -76,6 +77,7 @@ def span_teeth(gear: Gear) -> int:
     return counts[len(counts) // 2]
 
 
+@takes_parts
 def over_pins(gear: Toothed, pin_diameter: float | None = None) -> float:
     """Size over two pins in opposite spaces of a gear; see ``Gear.over_pins`` [``gear.unit``].
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from gearlab.theory import system
 from gearlab.theory.scope import Scope, scope_for
 
-from .checks import whole, within
+from .checks import takes_parts, whole, within
 from .explained import ByTheory, Explained
 from .gear import Gear
 from .working import worked_out
@@ -111,6 +111,7 @@ class Hub(Explained):
         }
         return worked_out(scope_for("hub", self.unit, (gear.system,)), self.givens | circles | extra)
 
+    @takes_parts
     def chuck_reach(self, gear: Gear, depth: float) -> float:
         """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface
         [unit].
@@ -118,6 +119,7 @@ class Hub(Explained):
         within("depth", depth, 0.0, math.inf, self.unit)
         return self._beside(gear, drill_depth=depth)["chuck_reach"]
 
+    @takes_parts
     def hole_angle(self, gear: Gear, over: str = "tooth", number: int = 0) -> float:
         """Direction in which a hole in the hub is drilled so that it stands over the middle of a tooth or of
         a space.

@@ -19,7 +19,7 @@ from gearlab.theory.sizes import COARSE_PITCHES, FINE_PITCHES, MODULES, MODULES_
 from gearlab.theory.systems import HIGHEST_ANGLE, LOWEST_ANGLE
 from gearlab.theory.units import convert
 
-from .checks import whole, within
+from .checks import several, takes_parts, whole, within
 from .choosing import Choices
 from .gear import Gear
 
@@ -92,6 +92,11 @@ def which_gear(
     >>> best.gear.module, best.gear.pressure_angle
     (2.5, 20.0)
     """
+    if spans is not None and not isinstance(spans, Mapping):
+        raise ValueError(
+            f"spans = {spans!r} is no mapping: give each span by its count of teeth [{unit}], as {{3: 19.12}}"
+        )
+    several("pressure_angles", pressure_angles, "the pressure angles to try [deg], as (20.0, 14.5)")
     spans = dict(spans or {})
     uncertainty = convert(0.03, "mm", unit) if uncertainty is None else uncertainty
     _check(teeth, outside_diameter, spans, uncertainty, unit)
@@ -219,6 +224,7 @@ def _check(teeth: int, outside: float | None, spans: dict[int, float], uncertain
         )
 
 
+@takes_parts
 def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
     """Tooth thickness on the pitch circle of a gear whose span was measured [gear.unit].
 
@@ -239,6 +245,7 @@ def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
     )
 
 
+@takes_parts
 def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
     """Profile shift [modules] that a measured span calls for, without thinning.
 
@@ -256,6 +263,7 @@ def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
     )
 
 
+@takes_parts
 def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
     """Tooth thickness on the pitch circle of a gear measured over two pins [gear.unit].
 
@@ -270,6 +278,7 @@ def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> fl
     return _back(gear, "tooth_thickness", "tooth_thinning", over_pins=over_pins, pin_diameter=pin_diameter)
 
 
+@takes_parts
 def shift_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
     """Profile shift [modules] that a size over pins calls for, without thinning.
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from .checks import within
+from .checks import several, within
 from .gear import Gear
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ def line_angles(train: Train) -> tuple[float, ...]:
     free = len(distances) - 2 if ring else len(distances)
     if given is None:  # not yet put in
         given = tuple(360.0 * k / len(distances) for k in range(free)) if ring else (0.0,) * free
+    several("line_angles", given, "one angle for each mesh [deg]")
     if ring and len(given) == len(distances):
         given = given[:free]  # the closing ones are worked out again
     if len(given) != free:

@@ -17,7 +17,7 @@ from gearlab.theory import Derivation
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import usual_unit, written
 
-from .checks import within
+from .checks import part, takes_parts, within
 from .explained import ByTheory, Explained
 from .gear import Gear
 from .mesh import Mesh
@@ -60,6 +60,7 @@ class Load(Explained):
     efficiency: float = 1.0
 
     def __post_init__(self):
+        part("mesh", self.mesh, "Mesh")
         within("torque", self.torque, 0.0, math.inf, written(self.torque_unit), above=True)
         within("efficiency", self.efficiency, 0.0, 1.0, "", above=True)
         if self.speed is not None:
@@ -72,6 +73,7 @@ class Load(Explained):
             )
 
     @classmethod
+    @takes_parts
     def from_power(cls, mesh: Mesh, power: float, speed: float, efficiency: float = 1.0) -> Load:
         """The load from a power [W, or hp for an inch pair], above 0, and the driver's speed [rpm], other
         than 0.
@@ -301,6 +303,7 @@ class Load(Explained):
         )
 
 
+@takes_parts
 def through(
     train: Train, torque: float, speed: float | None = None, mesh_efficiency: float = 1.0
 ) -> tuple[Load, ...]:

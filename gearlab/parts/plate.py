@@ -12,7 +12,7 @@ from gearlab.theory import system
 from gearlab.theory.scope import scope_for
 
 from . import naming
-from .checks import within
+from .checks import takes_parts, within
 from .mesh import Mesh
 from .train import Train
 from .working import worked_out
@@ -133,6 +133,7 @@ class Plate:
         """The plate with further holes, each [unit]; those that leave it or run into others are refused."""
         return replace(self, holes=self.holes + holes)
 
+    @takes_parts
     def with_pair(
         self,
         mesh: Mesh,
@@ -155,6 +156,7 @@ class Plate:
         )
 
     @classmethod
+    @takes_parts
     def around(
         cls,
         what: Mesh | Train,
@@ -189,6 +191,7 @@ class Plate:
             return blank.with_train(what, hole_diameter=hole_diameter, line_angle=line_angle)
         return blank.with_pair(what, hole_diameter=hole_diameter, line_angle=line_angle)
 
+    @takes_parts
     def with_train(
         self,
         train: Train,
@@ -286,6 +289,7 @@ class Plate:
             "top": self.height - high[1],
         }
 
+    @takes_parts
     def length_for(self, mesh: Mesh, margin: float) -> float:
         """Length of plate that a level pair, at its own centre distance, needs with a margin at each end, 0
         or more [unit].

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from gearlab.shape.outline import chord_tolerance
-from gearlab.shape.straight import rack_tooth
+from gearlab.shape.form import chord_tolerance
+from gearlab.shape.rack import rack_tooth
 from gearlab.theory import derive
 
 from .checks import whole, within

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from gearlab.shape.straight import rack_contact
+from gearlab.shape.rack import rack_contact
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import N
 
-from .checks import finite, whole, within
+from .checks import finite, part, whole, within
 from .explained import ByTheory, Explained
 from .gear import Gear
 from .rack import Rack
@@ -61,11 +61,8 @@ class RackDrive(Explained):
 
     def __post_init__(self):
         pinion, rack = self.pinion, self.rack
-        if not isinstance(pinion, Gear) or not isinstance(rack, Rack):
-            raise ValueError(  # noqa: TRY004 (every part refuses what it is given in this way)
-                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and"
-                f" {type(rack).__name__} were given"
-            )
+        part("pinion", pinion, "Gear")
+        part("rack", rack, "Rack")
         cut, basic = pinion.tooth.rack, rack.basic
         if (
             pinion.unit != rack.unit

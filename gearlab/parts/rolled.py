@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from gearlab.shape.action import path_of_contact
 from gearlab.shape.curves import find_zero
-from gearlab.shape.rolling import Rolling
+from gearlab.shape.rolling import Rolling, path_of_contact
 from gearlab.theory.quantities import QUANTITIES, split_side
 
 from .checks import within

@@ -8,6 +8,7 @@ from dataclasses import fields, is_dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..theory import QUANTITIES
+from ..theory.othernames import called_here
 from ..theory.quantities import NOTATIONS
 
 #: Words that people use for what is called otherwise here.
@@ -89,14 +90,25 @@ def check_named(cls: type, by_place: tuple[Any, ...], by_name: Mapping[str, Any]
         )
     for name in by_name:
         if name not in known:
-            raise TypeError(f"{cls.__name__} has no {name!r}{_did_you_mean(name, known)}")
+            told = (
+                f"{name!r} follows from what {cls.__name__} takes; do not give it"
+                if name in QUANTITIES and hasattr(cls, name)
+                else f"{cls.__name__} has no {name!r}"
+            )
+            raise TypeError(f"{told}{_did_you_mean(name, known)}")
 
 
 def _did_you_mean(name: str, known: Iterable[str]) -> str:
     known = list(known)
-    meant = MEANT.get(name)
-    near = [meant] if meant in known else difflib.get_close_matches(name, known, 1, 0.6)
+    meant = [word for word in _meant(name) if word in known]
+    # another quantity of the subject is no slip of the pen
+    near = meant or ([] if name in QUANTITIES else difflib.get_close_matches(name, known, 1, 0.6))
     return f": write {near[0]}=" if near else f"; it takes {', '.join(known)}"
+
+
+def _meant(name: str) -> tuple[str, ...]:
+    """The words here for what people call otherwise."""
+    return (MEANT[name],) if name in MEANT else called_here(name) or ()
 
 
 def attribute_hint(part: Any, name: str) -> str:
@@ -104,10 +116,10 @@ def attribute_hint(part: Any, name: str) -> str:
     own = {each for each in (*dir(type(part)), *getattr(part, "__dataclass_fields__", ())) if each[:1] != "_"}
     if name in QUANTITIES and name in getattr(part, "numbers", {}):
         return f'write .numbers["{name}"]'
-    if meant := MEANT.get(name):
-        if meant in own:
-            return f"write .{meant}"
-        name = meant
+    if meant := _meant(name):
+        if mine := [word for word in meant if word in own]:
+            return f"{'say which:' if len(mine) > 1 else 'write'} {', '.join('.' + word for word in mine)}"
+        name = meant[0]
     if name in ("centre_distance", "ratio", "backlash", "contact_ratio") and name not in own:
         return f"it belongs to two gears: Mesh(driver, driven).{name}"
     ends = [each for each in QUANTITIES if each.endswith(f"_{name}") and each in own]
@@ -117,5 +129,9 @@ def attribute_hint(part: Any, name: str) -> str:
         for word, entry in QUANTITIES.items():
             if entry.symbol(notation) == name and word in own:
                 return f"write .{word}"
+    if name in QUANTITIES and "driver" in own and hasattr(type(part.driver), name):
+        return f"each gear has its own: write .driver.{name} or .driven.{name}"
+    if name in QUANTITIES and "explain" in own:
+        return f'ask .explain("{name}"), with what else it hangs on by name'
     near = difflib.get_close_matches(name, sorted(own), 1, 0.7)
     return f"did you mean .{near[0]}?" if near else ""

@@ -8,25 +8,22 @@ from typing import TYPE_CHECKING
 from gearlab.theory.functions import inv_number
 from gearlab.theory.units import MM_PER_INCH
 
-from .toothed import Toothed
+from .checks import part
 
 if TYPE_CHECKING:
     from .gear import Gear
+    from .toothed import Toothed
 
 
 def check_match(driver: Gear, driven: Toothed) -> None:
     """Refuse a ring that drives, teeth of two sizes, and a pinion as large as its ring."""
-    for name, gear in (("driver", driver), ("driven", driven)):
-        if not isinstance(gear, Toothed):
-            raise ValueError(
-                f"{name} = {gear!r} is no gear: give a"
-                f" Gear{' or an InternalGear' if name == 'driven' else ''}, such as Gear(18, module=2.5)"
-            )
-    if driver.internal:
+    if getattr(driver, "internal", False):
         raise ValueError(
             f"the driver {driver.name} is a ring: give the pinion as driver and the ring as driven; distance,"
             " contact and backlash are the same, and the pinion turns faster by the ratio"
         )
+    part("driver", driver, "Gear")
+    part("driven", driven, "Toothed")
     if (
         driver.unit != driven.unit
         or not math.isclose(driver.scale, driven.scale, rel_tol=1e-9)

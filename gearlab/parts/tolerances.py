@@ -14,7 +14,7 @@ from html import escape
 
 from gearlab.theory import derive
 
-from .checks import within
+from .checks import several, takes_parts, within
 from .mesh import Mesh
 
 #: Thermal expansion [1/K], from memory of common handbook tables: real sheets and filaments stray by a fifth
@@ -98,6 +98,7 @@ class BacklashBudget:
         )
 
 
+@takes_parts
 def backlash_budget(
     mesh: Mesh,
     *,
@@ -120,10 +121,17 @@ def backlash_budget(
     >>> round(budget.nominal, 3), round(budget.least, 3), budget.can_jam
     (0.147, -0.076, True)
     """
+    for name, values in {"thickness": thickness, "bore_offset": bore_offset}.items():
+        several(name, values, f"two numbers, of driver and driven gear [{mesh.unit}]")
+        if len(values) != 2:
+            raise ValueError(f"{name} holds {len(values)} numbers: give two, of driver and driven gear")
     most = mesh.driver.scale / 4
-    for name, values in (("distance", (distance,)), ("thickness", thickness), ("bore_offset", bore_offset)):
-        for value in values:
-            within(name, value, 0.0, most, mesh.unit)
+    for name, value in (
+        ("distance", distance),
+        *(("thickness", value) for value in thickness),
+        *(("bore_offset", value) for value in bore_offset),
+    ):
+        within(name, value, 0.0, most, mesh.unit)
     # Backlash for each bit of distance. The play is an arc of circles that grow with the distance: so a
     # little more than twice the tangent.
     opening = 2 * math.tan(math.radians(mesh.operating_pressure_angle)) + mesh.backlash / mesh.centre_distance
@@ -137,6 +145,7 @@ def backlash_budget(
     return BacklashBudget(mesh.backlash, tuple((name, size) for name, size in parts if size), mesh.unit)
 
 
+@takes_parts
 def warmed(mesh: Mesh, warming: float, *, plate: float | str, gears: float | str = 0.0) -> Mesh:
     """The pair after warming: plate and gears grow, each by its own expansion.
 
@@ -174,6 +183,7 @@ def _expansion(name: str, value: float | str) -> float:
     return float(value)
 
 
+@takes_parts
 def distance_for_backlash(mesh: Mesh, backlash: float) -> float:
     """The centre distance at which full teeth have a wanted backlash [mesh.unit].
 

@@ -14,7 +14,7 @@ from gearlab.theory.scope import Scope, scope_for
 
 from . import idler as idler_shaft
 from . import layout
-from .checks import within
+from .checks import several, within
 from .explained import Explained
 from .gear import Gear
 from .mesh import Mesh
@@ -67,6 +67,7 @@ class Train(Explained):
 
     def __post_init__(self):
         put = object.__setattr__
+        several("shafts", self.shafts, "one gear or two for each shaft, as Train([pinion, wheel])")
         shafts = tuple(tuple(shaft) if isinstance(shaft, list) else shaft for shaft in self.shafts)
         put(self, "shafts", shafts)
         layout.check_shafts(self)
@@ -100,7 +101,7 @@ class Train(Explained):
             else Gear(shaft, **size)
             for shaft in teeth
         )
-        return cls(shafts, ring=ring) if line_angles is None else cls(shafts, tuple(line_angles), ring)
+        return cls(shafts, line_angles, ring)  # type: ignore[arg-type] # None is put in
 
     def bent(self, shaft_spacing: float, above: bool = True) -> Train:
         """The same idler train with its outer shafts so far apart [``unit``] and the idler above (or below)

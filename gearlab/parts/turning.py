@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from gearlab.parts.checks import within
+from gearlab.parts.checks import takes_parts, within
 from gearlab.parts.mesh import Mesh
 
 __all__ = ["Turned", "roll"]
@@ -25,6 +25,7 @@ class Turned(NamedTuple):
     driven_teeth: int
 
 
+@takes_parts
 def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     """Turn the driver of a pair, and read off the cut teeth how far the driven gear has turned.
 

@@ -13,7 +13,7 @@ from gearlab.practice.precision import apart
 from gearlab.practice.solution import way_after
 from gearlab.practice.typed.reading import Reading
 from gearlab.practice.typed.units import dimension_cause, stated_scale, unit_causes
-from gearlab.practice.verdict import FURTHEST, Cause, Verdict
+from gearlab.practice.verdict import FURTHEST, NEAREST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
@@ -177,6 +177,11 @@ def _not_right(
     echo = typed.reading.echo
     units = unit_causes(answer, typed.reading, value, key, limit, period)
     causes = _causes(question, draw, answer, value, typed.fine, listed)
+    nearest = max(typed.fine * (1 + 1e-9), NEAREST * abs(value))
+    if causes and units and not unit_causes(answer, typed.reading, value, key, limit, period, nearest):
+        # a slip to the digit, and a unit that comes near it: the losses of three meshes, and foot-pounds
+        causes = tuple(replace(cause, credit=max(cause.credit, units[0].credit)) for cause in causes)
+        units = ()
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
     if units and typed.fine and not _listed(question, draw, answer, value, typed.fine, to_the_digit=True):
@@ -242,19 +247,27 @@ _TURNING = {"speed", "angle", "turns", "angular speed"}
 def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> bool:
     """Whether going on from wrong numbers shows anything.
 
-    Noughts, numbers of no likely size and one number everywhere do not.
+    Zeros, numbers of no likely size and one number everywhere do not. A whole number may be zero: what is
+    left over, or a no.
     """
     used, keys = answer.carried_places, draw.keys
+    may_be_none = {other.place for other in (answer, *answer.used) if _may_be_none(other)}
     likely = all(
-        abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
+        (not earlier[place] and place in may_be_none)
+        or abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
+        or (not keys[place] and place in may_be_none)
         for place in used
     )
     return (
-        bool(value)
+        (bool(value) or answer.place in may_be_none)
         and likely
-        and (answer.signed or value > 0)
+        and (answer.signed or value >= 0)
         and not any(value == earlier[place] for place in used)
     )
+
+
+def _may_be_none(answer: Answer) -> bool:
+    return answer.whole and answer.dimension == "number"
 
 
 # What says a direction by its sign, without being a turning.

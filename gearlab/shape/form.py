@@ -1,21 +1,27 @@
-"""What an external gear's tooth and a ring's tooth have in common: radii, ranges and the outline."""
+"""What an external gear's tooth and a ring's tooth have in common: radii, ranges and the outline.
+
+The outline is a polygon laid on the curves of a tooth and repeated round the gear: every vertex lies on a
+curve, and between two of them the chord keeps within the tolerance. Lengths are in modules, angles in
+radians.
+"""
 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
+from gearlab.shape.curves import arc_angles, chord_parameters, direction
 from gearlab.shape.given import is_number, number, numbers
-from gearlab.shape.outline import lay_outline, lay_tooth
 from gearlab.shape.rack import Rack
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from gearlab.shape.boring import RingCut
     from gearlab.shape.generation import Cut
+    from gearlab.shape.internal import RingCut
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
 _ROUNDING = 1e-12
@@ -165,3 +171,78 @@ def on_side(points: np.ndarray, normals: np.ndarray, side: int) -> tuple[np.ndar
     raise ValueError(
         f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two."
     )
+
+
+FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
+# A root arc shorter than this is no arc: the fillets meet, to rounding [modules].
+_NO_ARC = 1e-9
+
+
+def lay_tooth(form: Form, tolerance: float) -> np.ndarray:
+    """One pitch of outline, from the middle of one space over tooth 0 to the middle of the next.
+
+    tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+    Returns points in counter-clockwise order [modules], shape (n, 2), a copy of the caller's own.
+    ValueError if the tolerance is out of range.
+
+    >>> import math
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> len(lay_tooth(form, 1e-3)) < len(lay_tooth(form, 1e-5))
+    True
+
+    Source: the exact curves of the form.
+    """
+    return _laid(form, chord_tolerance(tolerance)).copy()
+
+
+def lay_outline(form: Form, tolerance: float) -> np.ndarray:
+    """Closed outline of the whole gear, counter-clockwise.
+
+    tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+    Returns points [modules], shape (n, 2); the last is the first again.
+    ValueError if the tolerance is out of range.
+
+    >>> import math
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> len(lay_outline(form, 1e-4)) == 20 * (len(lay_tooth(form, 1e-4)) - 1) + 1
+    True
+
+    Source: one tooth, turned by each multiple of the pitch angle.
+    """
+    tooth = _laid(form, chord_tolerance(tolerance))[:-1]
+    turns = np.arange(form.teeth) * form.pitch_angle
+    # A point as the complex number x + iy is turned by one product, for all teeth at once.
+    turned = np.exp(1j * turns)[:, None] * (tooth[:, 0] + 1j * tooth[:, 1])
+    closed = np.empty(turned.size + 1, dtype=complex)
+    closed[:-1] = turned.ravel()
+    closed[-1] = closed[0]
+    return closed.view(float).reshape(-1, 2)
+
+
+@lru_cache(maxsize=64)
+def _laid(form: Form, tolerance: float) -> np.ndarray:
+    """Points of one pitch; kept for the teeth drawn last, since a picture asks for the same ones again."""
+    middle = form.pitch_angle / 2
+    tip = form.tip(arc_angles(0.0, form.tip_range[1], form.tip_radius, tolerance))[0]
+    form_roll, tip_roll = form.flank_range
+    # The speed of an involute is base_radius * u, and it turns by 1 per unit of u.
+    rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
+    parts = [tip, form.flank(rolls)[0][1:], form.fillet(form._fillet_places(tolerance))[0][1:]]
+    root_angle = form.root_range[0]
+    if (middle - root_angle) * form.root_radius > _NO_ARC:
+        parts.append(form.root(arc_angles(root_angle, middle, form.root_radius, tolerance)[1:])[0])
+    left = np.concatenate(parts)
+    left[-1] = form.root_radius * direction(middle)  # where the next tooth takes over, to the last digit
+    return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
+
+
+def chord_tolerance(tolerance: float) -> float:
+    """The largest chord error a reader accepts [modules], or ValueError with the limits."""
+    if not FINEST <= number("tolerance", tolerance) <= COARSEST:
+        raise ValueError(
+            f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "
+            "Give the largest chord error you accept; 1e-4 is usual."
+        )
+    return float(tolerance)

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from gearlab.shape.curves import direction
+from gearlab.shape.form import lay_outline, lay_tooth
 from gearlab.shape.given import external, number
-from gearlab.shape.outline import lay_outline, lay_tooth
 
 if TYPE_CHECKING:
     from shapely import Polygon

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -19,6 +20,13 @@ from .units import usual_unit
 if TYPE_CHECKING:
     from .systems import ToothSystem
     from .way import Derivation
+
+
+_WHAT_IS_GIVEN = (
+    'given=[...] with words, or given={...} with values, such as given={"module": 2.5, "driver_teeth": 18,'
+    ' "driven_teeth": 45}'
+)
+OPTIONS = ("given", "notation", "one_by_one", "tooth_system", "kind", "length_unit", "features")
 
 
 class Explained(Protocol):
@@ -64,8 +72,8 @@ class Deriving:
 
     def __call__(
         self,
-        asked: str,
-        given: Iterable[str] | Mapping[str, float | str],
+        asked: str = "",
+        given: Iterable[str] | Mapping[str, float | str] | None = None,
         notation: str | None = None,
         *,
         one_by_one: bool = False,
@@ -73,6 +81,7 @@ class Deriving:
         kind: str | None = None,
         length_unit: str | None = None,
         features: Iterable[str] = (),
+        **by_name: Any,
     ) -> Derivation:
         """Find the way from what is given to what is asked.
 
@@ -82,8 +91,13 @@ class Deriving:
         one_by_one: true to hide each step until it is asked for.
         tooth_system: "full depth", "stub" or "fine pitch".
         notation, kind, length_unit, features: seldom needed; see ``gearlab.theory.derive``.
+        TypeError where nothing is asked or given, or givens stand outside of ``given``: with what to write.
         """
+        if not asked or given is None or by_name:
+            raise TypeError(_how_to_ask(asked, given, by_name, notation or self.notation))
         given = [given] if isinstance(given, str) else given
+        if not isinstance(given, Iterable):
+            raise ValueError(f"given = {given!r} holds no words: {_WHAT_IS_GIVEN}")
         given = given if isinstance(given, Mapping) else tuple(given)
         notation = notation or self.notation
         if length_unit is None and self.lengths:
@@ -126,6 +140,28 @@ class Deriving:
             systems.add(read(value, entry.meaning, entry.dimension).system)
         systems.discard("")
         return None if len(systems) == 1 else self.lengths
+
+
+def _how_to_ask(asked: str, given: Any, by_name: Mapping[str, Any], notation: str) -> str:
+    """What to write, where something is missing, a given stands by itself (C=100) or an option is none."""
+    if not asked:
+        return (
+            'say what is asked and what is given, such as derive("centre_distance",'
+            ' given=["driver_teeth", "driven_teeth", "module"]); Tab inside the quotes offers the words'
+        )
+    for name in by_name:
+        try:
+            quantity(name, notation)
+        except ValueError as unknown:
+            near = difflib.get_close_matches(name, OPTIONS, 1, 0.6)
+            return (
+                f"derive has no {name!r}: write {near[0]}=" if near else f"derive has no {name!r}: {unknown}"
+            )
+    if not by_name:
+        return f"say what {asked} is to follow from: {_WHAT_IS_GIVEN}"
+    values = {**(given if isinstance(given, Mapping) else {}), **by_name}
+    told = ", ".join(f'"{name}": {value!r}' for name, value in values.items())
+    return f'what is given stands together: write derive("{asked}", given={{{told}}})'
 
 
 def _words(before: str) -> list[str]:

@@ -225,7 +225,7 @@ sun_torque                | torque on the sun                    | torque | T_s 
 carrier_torque            | torque on the carrier                | torque | T_c   |
 ring_torque               | torque that holds the ring           | torque | T_r   |
 assembly_remainder        | remainder of the assembly test       | number | r_a   |
-goes_together             | whether the set can be assembled: 1 yes, 0 no | number | e_a |
+goes_together             | test whether the set can be assembled: 1 yes, 0 no | number | e_a |
 carrier_radius            | carrier radius, from the middle to a planet's pin | length | r_c |
 planet_spacing            | distance of neighbouring planets     | length | c_p   |
 planet_gap                | gap between the tips of neighbouring planets | length | g_p | | -1e9..1e9

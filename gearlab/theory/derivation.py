@@ -18,6 +18,7 @@ import sympy as sp
 from . import search
 from .boundary import check_number, inward, take, take_values
 from .faults import (
+    Missing,
     NoSuchGears,
     NotOfThisKind,
     check_given,
@@ -30,7 +31,7 @@ from .faults import (
     notes_on,
 )
 from .kinds import FACTS, kind_of, part_facts, place_of, rows_of
-from .quantities import QUANTITIES, check_notation, place, quantity, side_order, split_side
+from .quantities import QUANTITIES, as_symbol, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
@@ -88,6 +89,7 @@ def derive(
     check_notation(notation)
     if isinstance(given, str):
         given = (given,)
+    asked, given = as_symbol(asked, notation), _symbols_of(given, notation)
     named_kind, facts = part_facts(given)
     if named_kind or facts:
         given = _without_facts(given)
@@ -108,7 +110,8 @@ def derive(
             reading = read(among)
         except ValueError as error:
             # "P_w is no word of a train" says less than what stands in the way among the words of a load
-            refusal = error if refusal is None or isinstance(refusal, NotOfThisKind) else refusal
+            if refusal is None or _tells(error) > _tells(refusal):
+                refusal = error
             continue
         # a letter that is one number whatever is given (a play without any) may mean another quantity
         if asked in QUANTITIES or asked in given or reading.tidy.free_symbols:
@@ -116,6 +119,8 @@ def derive(
         way = way or reading
     if way is None:
         assert refusal is not None
+        if isinstance(refusal, Missing):
+            raise ValueError(str(refusal))
         raise refusal
     return way
 
@@ -171,6 +176,30 @@ def _read(
         else None
     )
     return with_values(way.with_changes(bare=taken.bare, converted=taken.converted, row=row), words, values)
+
+
+def _symbols_of(
+    given: Iterable[str] | Mapping[str, float | str], notation: str
+) -> tuple[str, ...] | dict[str, float | str]:
+    """Givens with their symbols as the notation writes them; ValueError for one that stands twice."""
+    names = tuple(name if name in FACTS else as_symbol(name, notation) for name in given)
+    if not isinstance(given, Mapping):
+        return names
+    if len({*names}) < len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        raise ValueError(
+            f"{QUANTITIES[quantity(twice, notation).word].meaning} is given twice: leave one out"
+        )
+    return dict(zip(names, given.values()))
+
+
+def _tells(refusal: ValueError) -> int:
+    """How much a refusal helps: least that a word is of another kind, more what is missing, most what is
+    wrong with the givens.
+    """
+    if isinstance(refusal, Missing):
+        return 2 if refusal.near else 1
+    return 0 if isinstance(refusal, NotOfThisKind) else 3
 
 
 def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tuple[str, ...]:
@@ -398,7 +427,7 @@ def _derivation(
         except search.GaveUp:
             raise ValueError(gave_up(scope, known, words, asked)) from None
         if links is None:
-            raise ValueError(missing(scope, known, words, asked))
+            raise missing(scope, known, words, asked)
         steps = tuple(map(Step.of, links))
         way = Derivation(asked, words, steps, scope, notation)
         if {

@@ -61,6 +61,17 @@ class NotOfThisKind(ValueError):
     """A word that the theory of a kind does not know."""
 
 
+class Missing(ValueError):
+    """Too little is given.
+
+    near: whether one more quantity would do, which the message names.
+    """
+
+    def __init__(self, message: str, near: bool = False):
+        super().__init__(message)
+        self.near = near
+
+
 class NoSuchGears(ValueError):
     """A refusal that already says why numbers make no gears."""
 
@@ -70,6 +81,11 @@ def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
 
     ``words`` are what it rests on [-].
     """
+    if number < 0 and not entry.signed and entry.dimension in ("power", "torque", "force"):
+        raise NoSuchGears(
+            f"{entry.meaning} comes out as {number:.6g}, below zero: it is told as a size; give"
+            f" {listed(words)} as sizes too, without the sign of a direction"
+        )
     if number < 0 and not entry.signed:
         raise NoSuchGears(
             f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check"
@@ -110,23 +126,26 @@ _LIKELY = (
 )
 
 
-def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
-    """The sentence that says what else is needed to derive what is asked."""
+def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> Missing:
+    """The refusal that says what else is needed to derive what is asked."""
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = (
         f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
     )
     one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
-    also = f"{start}it also needs one of {', '.join(one_more[:6])}"
+    lossless = (
+        " (1 where no losses are counted)" if {"efficiency", "mesh_efficiency"} & {*one_more[:6]} else ""
+    )
+    also = f"{start}it also needs one of {', '.join(one_more[:6])}{lossless}"
     if one_more and one_more[0] in _LIKELY:
-        return also
+        return Missing(also, near=True)
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
         more = sorted(
             (s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely
         )
         if more and more[0] in _LIKELY:
-            return f"{start}it needs two more quantities, such as {first} and {more[0]}"
-    return also if one_more else f"{start}more than two quantities are missing"
+            return Missing(f"{start}it needs two more quantities, such as {first} and {more[0]}")
+    return Missing(also, near=True) if one_more else Missing(f"{start}more than two quantities are missing")
 
 
 def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:

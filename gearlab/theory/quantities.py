@@ -15,10 +15,11 @@ import difflib
 import re
 from collections.abc import Collection
 from dataclasses import astuple, dataclass, replace
+from functools import cache
 from hashlib import sha256
 from math import inf, pi
 
-from . import benchtables, tables
+from . import benchtables, othernames, tables
 
 #: The letters that usually go with a length unit.
 NOTATION = {"in": "inch", "mm": "iso"}
@@ -296,16 +297,72 @@ def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> 
     >>> quantity("C").word, quantity("a", notation="iso").word
     ('centre_distance', 'centre_distance')
     """
-    if name in QUANTITIES or name in _BROUGHT:
+    if isinstance(name, str) and (name in QUANTITIES or name in _BROUGHT):
         return QUANTITIES[name]
-    check_notation(notation)
+    name = as_symbol(name, notation)
     for words in (among, QUANTITIES):
         for word in words:
             if QUANTITIES[word].symbol(notation) == name:
                 return QUANTITIES[word]
-    near = difflib.get_close_matches(name, list(QUANTITIES), n=3, cutoff=0.6)
-    owner, _, base = name.partition("_")
+    raise ValueError(f"quantity {name!r} is unknown{_near(name, notation)}")
+
+
+@cache
+def _symbols(notation: str) -> dict[str, str]:
+    """The symbols of a notation, by themselves and by how they are written without underscores."""
+    exact = [entry.symbol(notation) for entry in QUANTITIES.values()]
+    return {symbol.replace("_", ""): symbol for symbol in reversed(exact)} | {each: each for each in exact}
+
+
+_LETTERS = {"α": "alpha", "ϕ": "phi", "φ": "phi", "ω": "omega", "η": "eta", "ε": "epsilon", "σ": "sigma"}
+
+
+def as_symbol(name: str, notation: str) -> str:
+    """A symbol as it stands in a notation, where somebody wrote it a little otherwise; else the name itself.
+
+    >>> as_symbol("z_1", "iso"), as_symbol("T1", "inch"), as_symbol("Ft", "iso"), as_symbol("teeth", "iso")
+    ('z1', 'T_1', 'F_t', 'teeth')
+    """
+    if not isinstance(name, str):
+        raise ValueError(f"quantity {name!r} is no word: give one, such as 'centre_distance', or a symbol")
+    symbols = _symbols(check_notation(notation))
+    if name in QUANTITIES or name in symbols:
+        return name if name in QUANTITIES else symbols[name]
+    plain_name = "".join(_LETTERS.get(letter, letter) for letter in name).replace("_", "")
+    return symbols.get(plain_name, name)
+
+
+def _near(name: str, notation: str) -> str:
+    """What to write in place of a name that is none: what it is called here, or words like it."""
+    like = othernames.word_like(name)
+    if like in QUANTITIES:
+        return f"; here it is called {like}"
+    owner, _, base = like.partition("_")
     if owner in _EVERYDAY_OWNERS and base in QUANTITIES:  # pinion_teeth, wheel_speed
-        near = [base, *(f"{side}_{base}" for side in ("driver", "driven") if f"{side}_{base}" in QUANTITIES)]
-    hint = f"; near words: {', '.join(near)}" if near else f" (symbols are read in the {notation} notation)"
-    raise ValueError(f"quantity {name!r} is unknown{hint}")
+        return f"; near words: {', '.join((base, *_on_sides(base)))}"
+    called = othernames.called_here(name)
+    if called is None and owner in {*_EVERYDAY_OWNERS, *SIDES}:  # pinion_tip_diameter
+        called = tuple(
+            word for plain in othernames.called_here(base) or () for word in _on_sides(plain) or (plain,)
+        )
+        called = tuple(word for word in called if word.startswith(owner)) or called or None
+    if called:
+        return f"; here it is called {' or '.join(called)}"
+    if called is not None:
+        return ": gearlab has no formula for it"
+    other = "iso" if notation == "inch" else "inch"
+    if as_symbol(name, other) in _symbols(other):
+        meant = quantity(name, other)
+        return (
+            f" in the {notation} notation; in the {other} notation it is {meant.word}: write"
+            f" {meant.symbol(notation)}, or the word, or choose notation={other!r}"
+        )
+    near = difflib.get_close_matches(like, list(QUANTITIES), n=3, cutoff=0.6)
+    if near:
+        return f"; near words: {', '.join(near)}"
+    return f" (symbols are read in the {notation} notation; gearlab.glossary() lists the words)"
+
+
+def _on_sides(base: str) -> tuple[str, ...]:
+    """The words of driver and driven gear for a word that each gear has."""
+    return tuple(f"{side}_{base}" for side in ("driver", "driven") if f"{side}_{base}" in QUANTITIES)

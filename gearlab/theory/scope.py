@@ -112,8 +112,8 @@ KINDS: dict[str, Kind] = {
     "workshop": _kind((), "workshop", gears=False),
     "plate": _kind(_PAIR, "meshing, side by side, plate", frozenset(), _SIZE),
     "stack": _kind((), "stack", gears=False),
-    "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth"}),
-    "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE),
+    "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth", "angular_speed"}),
+    "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE | {"angular_speed"}),
     "rack and pinion": _kind(
         (),
         "rack",

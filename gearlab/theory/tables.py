@@ -132,8 +132,8 @@ force_angle               | angle of the tooth force to the common tangent | ang
 action_speed              | speed of the contact point along the line of action | linear speed | v_b |
 driver_limit_radius       | largest outside radius of the driver without interference | length | R_1 |
 driven_limit_radius       | largest outside radius of the driven gear without interference | length | R_2 |
-driver_tip_margin         | what the driver's outside radius lacks to its limit | length | q_1 | | -inf..inf
-driven_tip_margin         | what the driven gear's outside radius lacks to its limit | length | q_2 | | -inf..inf
+driver_tip_margin         | margin of the driver's outside radius to its limit | length | q_1 | | -inf..inf
+driven_tip_margin         | margin of the driven gear's outside radius to its limit | length | q_2 | | -inf..inf
 driver_start_radius       | radius on the driver where contact begins | length | R_s1 |
 driven_start_radius       | radius on the driven gear where contact ends | length | R_s2 |
 shortening_for_clearance  | tip shortening that keeps the clearance | length | k_c | | -1e9..1e9
@@ -166,7 +166,7 @@ teeth_root_outside_base   | tooth count from which the root circle lies outside 
 other_pressure_angle      | other pressure angle                 | angle  | phi_x | alpha_x
 separating_force_increase | increase of the separating force, as a share | number | s_W | | -inf..inf
 across_tip_middles        | height from the chord of two tip middles to the tip middle opposite | length | H_o |
-tip_reading_shortfall     | what that height lacks to the outside diameter | length | Delta H |
+tip_reading_shortfall     | shortfall of that height from the outside diameter | length | Delta H |
 across_tips               | caliper reading over the tips of an odd count | length | H_c |
 next_span                 | span measurement over one tooth more | length | W_x   |
 span_shortfall            | span below its nominal value         | length | Delta W |
@@ -195,8 +195,8 @@ second_centre_distance    | centre distance of the second mesh   | length | C_2 
 row_length                | distance from the first to the last shaft, all in line | length | L_r |
 shaft_spacing             | distance from the first to the last shaft | length | S |
 idler_angle               | angle of the idler above the line of the two shafts, seen from the first | angle | beta_i | | 0..3.14159
-idler_x                   | the idler's place along the line of the two shafts, from the first | length | x_i | | -1e9..1e9
-idler_y                   | the idler's place above the line of the two shafts | length | y_i |
+idler_x                   | place of the idler along the line of the two shafts, from the first | length | x_i | | -1e9..1e9
+idler_y                   | place of the idler above the line of the two shafts | length | y_i |
 idler_bend                | angle at the idler between the lines to its neighbours | angle | gamma_i | | 0..3.141593
 gears_in_row              | gears in the row                     | count  | k_g   |
 direction_factor          | direction of the last gear against the first (+1 with, -1 against) | number | s_d | | -1..1

@@ -173,15 +173,25 @@ LENGTH_UNITS = ("in", "mm")
 def unit(name: str) -> Unit:
     """The unit of that name.
 
-    ValueError if there is none; the known ones are listed.
+    ValueError if there is none: with the one that is meant, or all there are.
 
     >>> unit("deg").dimension
     'angle'
+    >>> unit("inch")
+    Traceback (most recent call last):
+    ValueError: unit 'inch' is unknown: write 'in'
     """
     try:
         return UNITS[name]
-    except KeyError:
-        raise ValueError(f"unit {name!r} is unknown; known units: {', '.join(UNITS)}") from None
+    except (KeyError, TypeError):
+        meant = str(name).lower().replace("meter", "metre")
+        near = [
+            short
+            for short, spoken in SPOKEN.items()
+            if meant == short.lower() or len(meant) > 2 and spoken.startswith(meant)
+        ]
+        told = f": write {near[0]!r}" if near else f"; known units: {', '.join(UNITS)}"
+        raise ValueError(f"unit {name!r} is unknown{told}") from None
 
 
 _WRITTEN = {name: name.replace("*", "\u00b7") for name in UNITS} | {

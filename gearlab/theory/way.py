@@ -258,7 +258,7 @@ class Derivation(Showing):
         """The asked quantity for numbers of the givens.
 
         **numbers: by word or by symbol of the notation: bare, or as text with a unit, read as those of
-            :func:`derive` [usual unit of each].
+            :func:`derive` [usual unit of each]. A given with a value keeps it where none is named.
         Returns it in the usual unit of the asked quantity [``self.unit``]. Arrays give an array of their
             broadcast shape, NaN where there is no real value, where a formula of the way does not hold
             (``holds``), or for a negative one of a quantity that cannot be negative.
@@ -270,6 +270,8 @@ class Derivation(Showing):
         3.15
         >>> derive("C", given=["P", "N1", "N2"]).value(P=10, N1=[18, 20], N2=45).tolist()
         [3.15, 3.25]
+        >>> derive("C", given={"P": 10, "N1": 18, "N2": 45}).value(N1=20)
+        3.25
         """
         return self._value(self._named(numbers))
 
@@ -282,7 +284,7 @@ class Derivation(Showing):
                     f"{name!r} is not one of the givens of this derivation: {', '.join(self.given)}"
                 )
             named[word] = number
-        missing = [word for word in self.used if word not in named]
+        missing = [word for word in self.used if word not in named and word not in self.numbers]
         if missing:
             raise ValueError(
                 f"no value for {listed(missing)}: give every quantity that {QUANTITIES[self.asked].meaning}"
@@ -292,7 +294,8 @@ class Derivation(Showing):
 
     def _value(self, numbers: Mapping[str, Given]):
         unit = self.scope.length_unit
-        numbers, _ = take_values(numbers, unit, self.bare)
+        named, _ = take_values(numbers, unit, self.bare)
+        numbers = {word: self.numbers[word] for word in self.given if word in self.numbers} | named
         for word, number in numbers.items():
             check_given(word, number, unit)
         for word, number in numbers.items():

@@ -28,6 +28,7 @@ HELD = 0.250  # two equal steps within this time are a key that is held [s]
 REST = 0.250  # after the last change nothing is begun any more [s]
 UNDERWAY = 0.5  # a state that was sent may not have come yet [s]
 FURTHER = 6  # how many steps along the way are worked out
+AT_ONCE = 2  # of these, at the first key: a key that stays down comes again before a change has settled
 
 
 class Owner(Protocol):
@@ -129,6 +130,7 @@ class Ahead:
                 "turn": number,
                 "told": before.get("told", 0) + loud,
                 "number": shown.number if shown else 0 if loud else before.get("number", 0),
+                "inputs": {name: getattr(owner, name) for name in owner.inputs},
             }
         finally:
             self._answering = None
@@ -233,6 +235,8 @@ class Ahead:
         self._touched = (name, stride if again else moved, now)
         if again:
             self._plan(name, stride, 2 * PAUSE, False)  # when the key has been let go
+        elif moved:
+            self._plan(name, moved, 0.0, True, most=AT_ONCE)
         self._plan(name, stride if again else moved, 0.0 if again else PAUSE, again, count)
 
     def _near(self, name: str) -> None:
@@ -241,7 +245,15 @@ class Ahead:
         if name in self._owner.inputs:
             self._plan(name, None, PAUSE, False)
 
-    def _plan(self, name: str, moved: float | None, pause: float, held: bool, count: int = 1) -> None:
+    def _plan(
+        self,
+        name: str,
+        moved: float | None,
+        pause: float,
+        held: bool,
+        count: int = 1,
+        most: int | None = None,
+    ) -> None:
         this = self._round
 
         def begin() -> None:
@@ -251,8 +263,8 @@ class Ahead:
             inputs = self._owner.now()
             spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
             values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"), count)
-            plan = [inputs.but(**{name: value}) for value in values]
-            plan += first_steps(inputs, name, self._owner.controls)
+            plan = [inputs.but(**{name: value}) for value in values[:most]]
+            plan += first_steps(inputs, name, self._owner.controls) if most is None else ()
             names = list(self._owner.inputs)
             wished = [[getattr(ask, each) for each in names] for ask in plan]
             self._owner.send({"kind": "likely", "names": names, "wished": wished})

@@ -121,7 +121,9 @@ class Living(anywidget.AnyWidget):
     disclosed = traitlets.Unicode("").tag(sync=True)  # what is open of "controls readout", beyond the stage
     warnings: traitlets.List = traitlets.List().tag(sync=True)
     seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
-    turn = traitlets.Dict().tag(sync=True)  # the page's last change: its number, and that of a state it held
+    turn = traitlets.Dict().tag(
+        sync=True, echo_update=False
+    )  # the page's last change: its number, and that of a state it held
     answer = traitlets.Dict().tag(sync=True)  # of the change, and of the state, that were answered last
     asked = traitlets.Unicode().tag(sync=True)
     explanation = traitlets.Dict().tag(sync=True)

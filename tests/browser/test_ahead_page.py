@@ -211,6 +211,46 @@ def test_another_view_gets_what_the_first_one_drew(page_with_widget):
     page.evaluate("() => cleanSecond()")
 
 
+def test_another_window_hears_of_a_change_with_its_answer(page_with_widget):
+    """What a page sets is not echoed; a second window has a model of its own, and shows what was set too."""
+    widget = PairExplorer(18, 45, playing=False)
+    here, there = page_with_widget(widget), page_with_widget(widget)
+    here.page.focus(TEETH)
+    here.page.keyboard.press("ArrowRight")
+    teeth_shown(here.page, 19)
+    told = {name: value for name, value in here.state().items() if name not in (*widget.inputs, "turn")}
+    there.page.evaluate("state => model.receive(state)", told)
+    teeth_shown(there.page, 19)
+    field = "[aria-label='Teeth of the driver'] .gl-field"
+    assert there.page.input_value(field) == there.page.input_value(TEETH) == "19"
+    # and a change of its own goes on from there
+    there.page.focus(TEETH)
+    there.page.keyboard.press("ArrowRight")
+    teeth_shown(there.page, 20)
+    assert widget.driver_teeth == 20
+
+
+def test_no_change_of_a_control_is_echoed():
+    widget = PairExplorer(18, 45, playing=False)
+    echoed = {name for name in (*widget.inputs, "turn") if widget.trait_metadata(name, "echo_update", True)}
+    assert echoed <= {"driver_speed"}, "which turns in the page, without an answer"
+
+
+def test_a_stepped_control_moves_with_its_picture_or_soon(page_with_widget):
+    """It waits for the answer, so that both are one frame, but no longer than a hand would notice."""
+    shown = page_with_widget(PairExplorer(18, 45, playing=False))
+    page = shown.page
+    page.evaluate(HOLD_BACK)
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    assert page.input_value(TEETH) == "18"
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("teeth => document.querySelector(teeth).value === '20'", arg=TEETH)
+    assert page.inner_text(".gl-heading").startswith("18 and"), "nobody has answered"
+    page.evaluate("() => letThrough()")
+    teeth_shown(page, 20)
+
+
 def test_nothing_is_held_when_the_kernel_has_gone(page_with_widget):
     shown = opened(page_with_widget, PairExplorer(18, 45, playing=False))
     page = shown.page

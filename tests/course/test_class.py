@@ -195,7 +195,7 @@ def course(tmp_path_factory):
         "shafts": {"driver_teeth": "18", "driven_teeth": "40", "module": "2"}
     }
     place("altered", own("altered", givens=changed))
-    place("packet", own("packet", packet=sheets[IDS[0]]["packet"]))
+    place("packet", own("packet", packet=sheets[IDS[0]]["packet"], versions={"shafts": 99}))
     place("foreign", hand_in(sheets[IDS[0]], right_answers(sheets[IDS[0]])))
     place("truncated", own("truncated")[:-200])
     files[f"homework-1_{file_name(rest['notebook'])}.ipynb"] = "{}"
@@ -298,6 +298,7 @@ def test_the_list_of_problems_names_each_with_its_reason(course):
     found = {(problem.kind, problem.student): problem for problem in course["marking"].problems}
     assert found["altered", rest["altered"]].reason.startswith("givens differ from the sheet (shafts: ")
     assert f"is that of {IDS[0]} (Ada)" in found["altered", rest["packet"]].reason
+    assert "versions differ from the sheet (shafts: version)" in found["altered", rest["packet"]].reason
     assert f"the id in it is {IDS[0]} (Ada)" in found["foreign", rest["foreign"]].reason
     assert "cut off" in found["unreadable", rest["truncated"]].reason
     assert "not JSON" in found["unreadable", rest["not json"]].reason

@@ -12,7 +12,7 @@ from decidedcourse import ROSTER, write_class
 from gearlab.contents import content_folder
 from gearlab.course.decisions.checks import checked
 from gearlab.course.decisions.file import read_tables
-from gearlab.course.decisions.marks import Share, accepts, judged, shares
+from gearlab.course.decisions.marks import Judgement, accepts, shares
 from gearlab.course.handout.edition import frozen_edition
 from gearlab.practice import HomeworkSet, SetEntry, load_bank
 
@@ -32,7 +32,7 @@ def decided(question, text):
 def verdicts(question, draw, texts, decisions):
     read = question.readings(texts)
     found = question.judge(draw, texts, read=read)
-    return judged(question, draw, read, found, decisions, Share())
+    return Judgement(question, draw, read, found, decisions)
 
 
 def bank_question(lesson, name):

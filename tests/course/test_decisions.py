@@ -186,7 +186,7 @@ def test_marking_again_changes_nothing_and_a_decision_taken_back_is_told(course,
     assert marked(course, tmp_path / "r").changes.count == 0
     assert first == {name: (tmp_path / "r" / name).read_bytes() for name in first}
     shown = marked(course, tmp_path / "r", "", only_show=True)
-    back = next(c for c in shown.changes.kept if (c.student, c.question) == ("0002", "shafts"))
+    back = next(c for c in shown.changes.kept if (c.id, c.question) == ("0002", "shafts"))
     assert back.why == "taken back: set_points (B. Instructor: The way was right on paper.)"
     assert first == {name: (tmp_path / "r" / name).read_bytes() for name in first}, "nothing is written"
     assert not list(tmp_path.glob(".marking-*"))
@@ -214,7 +214,7 @@ def test_a_mark_typed_into_the_gradebook_is_kept_until_it_is_a_decision(course, 
     ]
     section = (*course[:2], Roster(list(ROSTER)[5:]), course[3])  # marked without the two, then with them
     assert marked(section, results).edited == done.edited
-    assert {change.student for change in marked(course, results, only_show=True).changes.kept} == {
+    assert {change.id for change in marked(course, results, only_show=True).changes.kept} == {
         student.id for student in list(ROSTER)[:4]
     }
     again = marked(course, results)  # the typed cells are gone from the gradebook by now
@@ -489,14 +489,14 @@ def test_two_thousand_broken_files_are_refused_quickly(homework):
         if number % 5 == 0 and content:
             place = chance.randrange(len(content))
             content = content[:place] + bytes([chance.randrange(256)]) + content[place + 1 :]
-        start = time.perf_counter()
+        start = time.process_time()
         try:
             checked(read_tables("d.toml", content), homework, ROSTER)
             accepted += 1
         except ValueError as error:
             assert str(error).isprintable() or "\n" in str(error)
             assert not set("\u202e\0") & set(str(error))
-        slowest = max(slowest, time.perf_counter() - start)
+        slowest = max(slowest, time.process_time() - start)
     assert accepted < 1000
     assert slowest < 2.0
 

@@ -15,8 +15,9 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.course.coursekey import make_key, read_key
-from gearlab.course.folder import BEGINNING, FILE, begin_course, find_course, read_course
+from gearlab.course.folder import FILE, begin_course, find_course, read_course
 from gearlab.course.marking.whole import mark
+from gearlab.course.pages import part
 
 ROSTER = (
     "id;name;section;email\n001;Ada Green;A;ada@school.example\n002;Ben Pané;B;\n003;Cy Frame;A;\n"
@@ -74,7 +75,7 @@ def test_a_beginning_is_written_once_and_never_over_anything(tmp_path, monkeypat
     assert (folder / "roster.csv").read_text() == "id,name\n7,Mine\n"
     assert read_course(folder).title == 'the "vents" [1]'
     before = (folder / FILE).read_text()
-    assert before.startswith(BEGINNING.split("{", 1)[0]) and begin_course(folder) == []
+    assert before.startswith(part("course.toml").split("{", 1)[0]) and begin_course(folder) == []
     assert re.search(r"homework-8 +Homework 8: the design review", output)  # what there is to hand out
     assert "new:" not in said("course", folder) and (folder / FILE).read_text() == before
     with pytest.raises(ValueError, match="lies in the course"):

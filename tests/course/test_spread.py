@@ -20,7 +20,7 @@ from gearlab.course.marking import ready, spread
 from gearlab.course.marking import whole as marking
 from gearlab.course.marking.spread import in_order, workers
 from gearlab.course.marking.whole import mark
-from gearlab.course.report.sample import Sample
+from gearlab.course.report.tally import Sample
 from gearlab.course.roster import Student, read_roster
 
 COUNT = 130

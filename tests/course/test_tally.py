@@ -17,8 +17,7 @@ from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.marks import state
 from gearlab.course.report.halves import Halves, apart_beyond_chance, commonest, halves, remarks
 from gearlab.course.report.pages import Occasion, report
-from gearlab.course.report.sample import KEPT, Sample
-from gearlab.course.report.tally import MOST_SECTIONS, Outcome, SectionTallies, sections_of
+from gearlab.course.report.tally import KEPT, MOST_SECTIONS, Outcome, Sample, SectionTallies, sections_of
 from gearlab.course.roster import Roster, Student
 
 COUNT = 90

@@ -284,6 +284,18 @@ def power_and_torque():
         {"driver_torque": 1900, "driver_teeth": 18, "driven_teeth": 45, "efficiency": 0.95},
         {"driven_torque": 0.95 * 1900 * 15 / turned},
     )
+    expect("load", {"driver_teeth": 18, "driven_teeth": 45, "driver_speed": 15}, {"driven_speed": turned})
+
+
+@closed_form("work in a minute: the force at the surface of a shaft, or of a sun, times its way")
+def power_of_a_shaft():
+    expect("hub", {"shaft_torque": 4000, "speed": 15}, {"power": 4000 / 6.0 * (15 * math.tau * 6.0)})
+    expect(
+        "planetary set", {"sun_torque": 1500, "sun_speed": 35}, {"power": 1500 / 30 * (35 * math.tau * 30)}
+    )
+    expect(
+        "bevel pair", {"driver_torque": 4000, "driver_speed": 40}, {"power": 4000 / 25 * (40 * math.tau * 25)}
+    )
 
 
 @closed_form(

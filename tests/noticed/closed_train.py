@@ -182,6 +182,20 @@ def torque_through_a_train():
         expect(
             kind, given | {"first_torque": 3000, "mesh_efficiency": 0.95}, {"last_torque": work / abs(last)}
         )
+        force, way = 3000 / 22.5, 40 * math.tau * 22.5  # on the first pitch circle
+        expect(kind, {"first_torque": 3000, "first_speed": 40}, {"power": force * way})
+        if kind == "idler train":
+            expect(
+                kind,
+                {"first_torque": 3000, "first_teeth": 18, "module": 2.5},
+                {"mesh_tangential_force": force},
+            )
+        end = {"idler train": "third_speed", "compound train": "fourth_speed"}[kind]
+        expect(
+            kind,
+            {"last_torque": work / abs(last), end: abs(last), "mesh_efficiency": 0.95},
+            {"power": force * way},
+        )
 
 
 @closed_form("first-shaft turns counted one by one until shafts stand as at the start")

@@ -13,8 +13,8 @@ from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.lewis import weakest_section
 from gearlab.shape.measuring import base_pitch, span, thickness
 from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre
+from gearlab.shape.rack import rack_contact
 from gearlab.shape.rolling import Rolling
-from gearlab.shape.straight import rack_contact
 
 RACK = Rack(math.radians(20), 1.0, 1.25, 0.38)
 CUT = "the cut tooth, generated from the basic rack without a look at theory"

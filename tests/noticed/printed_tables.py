@@ -352,6 +352,60 @@ LIMITS = (
 )
 
 
+# ISO 286-2:2010 (from memory), limits of shafts as a table of shafts prints them, upper and lower [um], at
+# sizes 3, 6, 10, 18, 24, 30, 40 and 50 mm; one size where the ranges are not finer than those above.
+SHAFTS = {
+    "c11": "-60/-120 -70/-145 -80/-170 -95/-205 -110/-240 -110/-240 -120/-280 -130/-290",
+    "d9": "-20/-45 -30/-60 -40/-76 -50/-93 -65/-117 -65/-117 -80/-142 -80/-142",
+    "e8": "-14/-28 -20/-38 -25/-47 -32/-59 -40/-73 -40/-73 -50/-89 -50/-89",
+    "f7": "-6/-16 -10/-22 -13/-28 -16/-34 -20/-41 -20/-41 -25/-50 -25/-50",
+    "g6": "-2/-8 -4/-12 -5/-14 -6/-17 -7/-20 -7/-20 -9/-25 -9/-25",
+    "h9": "0/-25 0/-30 0/-36 0/-43 0/-52 0/-52 0/-62 0/-62",
+    "h10": "0/-40 0/-48 0/-58 0/-70 0/-84 0/-84 0/-100 0/-100",
+    "h11": "0/-60 0/-75 0/-90 0/-110 0/-130 0/-130 0/-160 0/-160",
+    "js5": "2/-2 2.5/-2.5 3/-3 4/-4 4.5/-4.5 4.5/-4.5 5.5/-5.5 5.5/-5.5",
+    "k6": "6/0 9/1 10/1 12/1 15/2 15/2 18/2 18/2",
+    "m6": "8/2 12/4 15/6 18/7 21/8 21/8 25/9 25/9",
+    "n6": "10/4 16/8 19/10 23/12 28/15 28/15 33/17 33/17",
+    "r6": "16/10 23/15 28/19 34/23 41/28 41/28 50/34 50/34",
+    "s6": "20/14 27/19 32/23 39/28 48/35 48/35 59/43 59/43",
+    "u6": "24/18 31/23 37/28 44/33 54/41 61/48 76/60 86/70",
+}
+# The same of holes at 10 and 25 mm.
+HOLES = {
+    "D9": "76/40 117/65",
+    "E8": "47/25 73/40",
+    "F8": "35/13 53/20",
+    "G7": "20/5 28/7",
+    "JS7": "7.5/-7.5 10.5/-10.5",
+}
+
+
+def every_letter():
+    sizes = (3, 6, 10, 18, 24, 30, 40, 50)
+    for shaft, printed_limits in SHAFTS.items():
+        least = 0.5
+        for most, limits in zip(sizes, printed_limits.split(), strict=True):
+            for size in (least, most):
+                told_fit = told(fits.fit, f"H7/{shaft}", size)
+                assert told_fit != "refused", f"{shaft} of {size} mm is refused"
+                same(
+                    [round(1000 * limit, 6) for limit in (told_fit.shaft_upper, told_fit.shaft_lower)],
+                    [float(limit) for limit in limits.split("/")],
+                    f"{shaft} of {size} mm",
+                )
+            least = most + 0.001
+    for hole, printed_limits in HOLES.items():
+        for size, limits in zip((10, 25), printed_limits.split(), strict=True):
+            told_fit = told(fits.fit, f"{hole}/h6", size)
+            assert told_fit != "refused", f"{hole} of {size} mm is refused"
+            same(
+                [round(1000 * limit, 6) for limit in (told_fit.hole_upper, told_fit.hole_lower)],
+                [float(limit) for limit in limits.split("/")],
+                f"{hole} of {size} mm",
+            )
+
+
 @printed("parts.published.fits")
 def limits_and_fits():
     least = 0.5
@@ -376,6 +430,7 @@ def limits_and_fits():
                 )
         least = most + 0.001
     same(told(fits.fit, "H7/h6", 50.01), "refused", "sizes above 50 mm")
+    every_letter()
     # ANSI B4.2 preferred metric fits (from memory): close running H8/f7 and H7/g6, locational clearance
     # H7/h6, locational interference H7/p6; f7 in H7 runs too.
     same(

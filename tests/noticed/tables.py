@@ -37,7 +37,7 @@ TABLES = {
         "SOFT_SHAFT",
         "LENGTHS",
     ),
-    "gearlab.parts.published.fits": ("_ROWS",),
+    "gearlab.parts.published.fits": ("_SIZES", "_GRADES", "_NEAREST", "_FINER_SIZES", "_FINER"),
     "gearlab.parts.published.quality": ("TRADE_CLASSES", "_COMPOSITE", "_GENERAL", "_DIAMETERS", "_MODULES"),
     "gearlab.parts.published.recommended": ("RECOMMENDED_BACKLASH",),
     "gearlab.parts.published.strength": ("_TABLES", "STATIC_STRESS", "_SPEED_CONSTANTS"),

@@ -9,8 +9,7 @@ import math
 import random
 
 from gearlab import Gear, Mesh
-from gearlab.shape.action import path_of_contact
-from gearlab.shape.rolling import Rolling
+from gearlab.shape.rolling import Rolling, path_of_contact
 
 CLOSE = 1e-6  # modules
 # Every tooth system, and angles between.

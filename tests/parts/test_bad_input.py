@@ -773,3 +773,41 @@ def test_a_shift_that_leaves_no_tooth_is_refused(kind, teeth, pressure_angle, sh
         assert ("no tooth is left" in str(refused)) == (thickness <= 0)
     else:
         assert thickness > 0 and gear.numbers.get("tooth_thickness", 1.0) > 0
+
+
+PARTS = (Gear, Mesh, Train, Rack)
+OTHER_KINDS = {"a number": 7, "a text": "pinion", "nothing": None, "a plate": BENCH}
+
+
+@pytest.mark.parametrize("other", OTHER_KINDS)
+def test_a_part_of_another_kind_is_refused_by_name(other):
+    """Every part that a function or part takes, in every sound call of the table."""
+    tried = 0
+    for row, calls in CALLS.items():
+        for call, values in calls:
+            for name, value in values.items():
+                if isinstance(value, PARTS):
+                    with pytest.raises(ValueError, match=rf"^{name} = .* is no .*: give ") as refused:
+                        call(**values | {name: OTHER_KINDS[other]})
+                    assert "such as" in str(refused.value), row
+                    tried += 1
+    assert tried > 20
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        (lambda: Train(GEAR), "shafts = .* is no list: give one gear or two for each shaft"),
+        (lambda: Train((GEAR, WHEEL), 30.0), "line_angles = 30.0 is no list"),
+        (lambda: tolerances.backlash_budget(MESH, thickness=0.02), "thickness = 0.02 is no list: give two"),
+        (lambda: tolerances.backlash_budget(MESH, bore_offset=(0.02,)), "bore_offset holds 1 numbers"),
+        (lambda: identify.which_gear(24, "mm", spans=19.3), "spans = 19.3 is no mapping"),
+        (lambda: identify.which_gear(24, "mm", outside_diameter=65, pressure_angles=20), "is no list"),
+        (lambda: Load(GEAR, 5.0, 60.0), "mesh = .* is no mesh: give a Mesh"),
+        (lambda: read_design(MESH), "design = .* is no design: give a Design, the path"),
+        (lambda: fastening.set_screw(5), "set screw 5 is no size"),
+    ],
+)
+def test_a_list_a_mapping_or_a_text_is_asked_for_by_name(call, told):
+    with pytest.raises(ValueError, match=told):
+        call()

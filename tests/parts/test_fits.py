@@ -26,6 +26,16 @@ LIMITS = [
     (40, "H7/g6", 25, 0, -9, -25),
     (50, "H7/p6", 25, 0, 42, 26),
     (20, "H7/k8", 21, 0, 33, 0),
+    # ANSI B4.2 preferred fits at 25 mm, tables 2 to 5 (from memory)
+    (25, "H11/c11", 130, 0, -110, -240),
+    (25, "H9/d9", 52, 0, -65, -117),
+    (25, "H8/f7", 33, 0, -20, -41),
+    (25, "H7/k6", 21, 0, 15, 2),
+    (25, "H7/n6", 21, 0, 28, 15),
+    (25, "H7/s6", 21, 0, 48, 35),
+    (25, "H7/u6", 21, 0, 61, 48),
+    (25, "F8/h7", 53, 20, 0, -21),
+    (25, "G7/h6", 28, 7, 0, -13),
 ]
 
 
@@ -74,7 +84,8 @@ def test_inches_are_the_same_limits_converted():
                 " as H7/h6"
             ),
         ),
-        (("H9/h9", 10), "fit 'H9/h9' is unknown"),
+        (("H12/h12", 10), "fit 'H12/h12' is unknown"),
+        (("P9/h9", 10), "fit 'P9/h9' is unknown.*holes D, E, F, G, H, JS of grades 6 to 11, shafts c to h"),
         (("sliding", 51), "size = 51 mm is out of range: give a number above 0 to 50 mm"),
         (("sliding", 0), "size = 0 mm is out of range"),
         (("sliding", 2.5, "in"), "size = 2.5 in is out of range: give a number above 0 to 1.9685 in"),
@@ -84,3 +95,39 @@ def test_inches_are_the_same_limits_converted():
 def test_what_is_refused(arguments, says):
     with pytest.raises(ValueError, match=says):
         fit(*arguments)
+
+
+def _mean(low, high):
+    return (low * high) ** 0.5
+
+
+# ISO 286-1:1988, annex A (from memory): the formulas from which the tables were rounded; D is the geometric
+# mean of a range of sizes, i = 0.45 D^(1/3) + 0.001 D the tolerance unit. A second route beside the table;
+# up to 3 mm the standard rounded more freely.
+RANGES = {6: (3, 6), 10: (6, 10), 18: (10, 18), 30: (18, 30), 50: (30, 50)}
+STEPS = {5: 7, 6: 10, 7: 16, 8: 25, 9: 40, 10: 64, 11: 100}
+NEAREST = {
+    "d": lambda D: -16 * D**0.44,
+    "e": lambda D: -11 * D**0.41,
+    "f": lambda D: -5.5 * D**0.41,
+    "g": lambda D: -2.5 * D**0.34,
+    "n": lambda D: 5 * D**0.34,
+}
+
+
+@pytest.mark.parametrize("size", RANGES)
+def test_the_table_is_its_formulas_rounded(size):
+    D = _mean(*RANGES[size])
+    unit = 0.45 * D ** (1 / 3) + 0.001 * D
+    for grade, steps in STEPS.items():
+        limits = fit(f"H{max(grade, 6)}/h{grade}", size)
+        assert -1000 * limits.shaft_lower == pytest.approx(steps * unit, rel=0.05, abs=1.0)
+    for letter, formula in NEAREST.items():
+        limits = fit(f"H7/{letter}6", size)
+        nearest = limits.shaft_lower if letter == "n" else limits.shaft_upper
+        assert 1000 * nearest == pytest.approx(formula(D), rel=0.05, abs=1.0)
+    seven, six = (1000 * fit(f"H{grade}/h6", size).hole_upper for grade in (7, 6))
+    pressed = {letter: 1000 * fit(f"H7/{letter}6", size).shaft_lower for letter in "mprs"}
+    assert pressed["m"] == pytest.approx(seven - six, abs=2.1)  # IT7 - IT6
+    assert -4.1 <= pressed["p"] - seven <= 5  # IT7 + 0 to 5, rounded
+    assert pressed["r"] == pytest.approx(_mean(pressed["p"], pressed["s"]), abs=1.0)

@@ -93,6 +93,8 @@ OF_THEIR_OWN = {
     ("pitch-from-two-spans-inch", "nocos"),
     ("pitch-from-two-spans-inch", "nopi"),
     ("pitch-from-two-spans-inch", "pb"),
+    ("torque-from-power-inch", "second"),  # 550 foot-pounds a second
+    ("worst-or-likely-inch", "difference"),  # of two lengths, given for a plain number: it hangs on the unit
 }
 WITH_METRIC = [
     (folder, name, OTHER_METRIC.get(name, name.removesuffix("-inch")))

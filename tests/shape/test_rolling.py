@@ -16,8 +16,7 @@ from teeth import STANDARD, USUAL, at_angle
 from gearlab.shape import Rack, ToothForm
 from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.rolling import Rolling
-from gearlab.shape.side import side_of
-from gearlab.shape.touching import first_touch
+from gearlab.shape.side import first_touch, side_of
 
 COURSE = "course-project report on a 3-speed gearbox (module 2 gears), sections 3.3 and 3.4"
 

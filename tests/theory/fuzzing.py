@@ -14,8 +14,9 @@ from itertools import islice
 from otherworlds import own, world
 
 from gearlab.theory import derive, system
-from gearlab.theory.boundary import outward
+from gearlab.theory.boundary import TOOTH_SIZE, outward
 from gearlab.theory.scope import FULL_TURN, KINDS, Scope, scope_for
+from gearlab.theory.units import MM_PER_INCH
 
 # Of the kinds with the most relations more is asked.
 _WEIGHTS = {"gear": 3, "pair": 4, "internal pair": 2, "bevel pair": 2}
@@ -117,13 +118,18 @@ def ask(scope: Scope, asked: str, given: tuple[str, ...], tally: Tally) -> None:
         tally.faults.append(f"{said}: {texts[0]}")
     for numbers in worlds_of(scope):
         shown = {word: outward(word, number, scope.length_unit) for word, number in numbers.items()}
+        stated = shown | {  # a module is given in millimetres, also beside inches
+            word: shown[word] * MM_PER_INCH
+            for word in shown.keys() & TOOTH_SIZE.keys()
+            if TOOTH_SIZE[word] == "mm" and scope.length_unit == "in"
+        }
         for by in ("names", "numbers", "arrays"):
             try:
                 if by == "numbers":
-                    found = derive(asked, {word: shown[word] for word in given}, **how).result
+                    found = derive(asked, {word: stated[word] for word in given}, **how).result
                 else:
                     found = way.value(
-                        **{word: [shown[word]] if by == "arrays" else shown[word] for word in given}
+                        **{word: [stated[word]] if by == "arrays" else stated[word] for word in given}
                     )
                     found = float(found[0]) if by == "arrays" else found
             except ValueError:

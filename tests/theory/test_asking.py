@@ -134,3 +134,59 @@ def test_a_part_explains_itself_in_the_notation_chosen():
     gear = Gear(18, module=2.5)
     assert derive.using(notation="inch").explain(gear, "d").lines("text")[0].math.startswith("d = m·N")
     assert derive.using(notation="iso").explain(gear, "d").lines("text")[0].math.startswith("d = m·z")
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        (lambda: derive(), 'derive("centre_distance", given=['),
+        (lambda: derive("C"), 'given={"module": 2.5'),
+        (
+            lambda: derive("ratio", driver_teeth=18, driven_teeth=45),
+            '"driver_teeth": 18, "driven_teeth": 45})',
+        ),
+        (
+            lambda: derive("C", {"P": 10}, N1=20, N2="40"),
+            'derive("C", given={"P": 10, "N1": 20, "N2": \'40\'})',
+        ),
+        (lambda: derive("C", ["m", "N1", "N2"], onebyone=True), "has no 'onebyone': write one_by_one="),
+        (lambda: derive("C", ["m", "N1", "N2"], colour=1), "has no 'colour': quantity 'colour' is unknown"),
+    ],
+)
+def test_a_call_that_lacks_something_is_told_what_to_write(call, told):
+    with pytest.raises(TypeError) as refused:
+        call()
+    assert told in str(refused.value)
+
+
+def test_a_given_with_a_value_keeps_it():
+    """a = m (z1 + z2)/2 and T = P/omega, by hand."""
+    way = derive("a", {"m": 2, "z1": 20, "z2": 40}, notation="iso")
+    assert way.value() == way.result == 60 and way.value(z2=50) == 70
+    assert way.value(z2=[40, 50]).tolist() == [60, 70]
+    assert derive("C", {"P": 10, "N1": 20, "N2": 40}).value(P="5/in") == 6
+    shaft = derive("T", {"P_w": "2 kW", "n": "1500 rpm"})
+    assert shaft.value(n="750 rpm") == pytest.approx(2 * shaft.result)
+    with pytest.raises(ValueError, match="not one of the givens"):
+        way.value(pressure_angle=20)
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        (lambda: derive(5, ["m"]), "quantity 5 is no word"),
+        (lambda: derive("C", [5]), "quantity 5 is no word"),
+        (lambda: derive("C", 5), "given = 5 holds no words"),
+        (
+            lambda: derive("a", {"m": 2, "z1": 20, "z2": 40}),
+            "it is driver_teeth: write N1, or the word, or choose",
+        ),
+        (lambda: derive("d_a", ["N", "P"], notation="iso"), "it is teeth: write z"),
+        (lambda: derive("bananas", ["N", "P"]), "lists the words"),
+    ],
+)
+def test_a_name_that_is_none_is_told_what_it_may_be(call, told):
+    """Symbols: m, z, d, a of ISO 21771 and P, N, d, C of AGMA (common practice)."""
+    with pytest.raises(ValueError, match="quantity|given") as refused:
+        call()
+    assert told in str(refused.value)

@@ -74,8 +74,17 @@ def test_in_and_out_of_theory():
 
 
 def test_unknown_units_are_refused():
-    with pytest.raises(ValueError, match="unit 'inch' is unknown; known units: mm"):
-        unit("inch")
+    with pytest.raises(ValueError, match="unit 'furlong' is unknown; known units: mm"):
+        unit("furlong")
+    for name, meant in (
+        ("inch", "in"),
+        ("MM", "mm"),
+        ("millimeters", "mm"),
+        ("degrees", "deg"),
+        ("RPM", "rpm"),
+    ):
+        with pytest.raises(ValueError, match=f"unit '{name}' is unknown: write '{meant}'"):
+            unit(name)
     with pytest.raises(ValueError, match="use 'in' or 'mm'"):
         theory_unit("length", "cm")
     with pytest.raises(ValueError, match="dimension 'colour' is unknown"):

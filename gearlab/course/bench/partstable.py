@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable
 from dataclasses import replace
 
-from gearlab.course.gradebook import harmless
+from gearlab.course.gradebook import csv_line, harmless
 from gearlab.digits import placed_text
 from gearlab.parts import BevelPair, Gear, InternalGear, Rack
 from gearlab.parts.made import (
@@ -32,17 +30,14 @@ def parts_table(parts: PartsList) -> str:
     What is made comes first, in the order of the design; then what is bought, pieces that are alike in one
     row with how many there are; then what could not be made a part of, with the reason.
     """
-    text = io.StringIO()
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(COLUMNS)
+    rows: list[tuple] = [COLUMNS]
     workshop_parts = [part for part in parts.parts if not isinstance(part, BoughtPart)]
     for part in (*workshop_parts, *_merged(part for part in parts.parts if isinstance(part, BoughtPart))):
         size, limits, where = _told(part)
-        row = (part.name, part.kind, part.quantity, part.unit, size, limits, part.material, where)
-        rows.writerow([harmless(str(cell)) for cell in row])  # names come from a file that somebody wrote
-    for name, why in parts.left_out:
-        rows.writerow([harmless(cell) for cell in (name, "not made", "0", "", "", "", "", why)])
-    return text.getvalue()
+        rows.append((part.name, part.kind, part.quantity, part.unit, size, limits, part.material, where))
+    rows += [(name, "not made", "0", "", "", "", "", why) for name, why in parts.left_out]
+    # names come from a file that somebody wrote
+    return "".join(csv_line([harmless(str(cell)) for cell in row]) for row in rows)
 
 
 def _merged(pieces: Iterable[BoughtPart]) -> list[BoughtPart]:

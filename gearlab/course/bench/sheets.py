@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,9 @@ from gearlab.course.bench.files import Making, cut_file, cut_parts, part_solid, 
 from gearlab.course.bench.partstable import parts_table
 from gearlab.course.files import RESERVED
 from gearlab.drawing import sheets
+from gearlab.drawing.cutting import Piece, piece_drawing, trial_pieces
 from gearlab.drawing.scene import Scene
+from gearlab.drawing.solids import piece_solid
 from gearlab.drawing.views.drive import drive
 from gearlab.drawing.workshop import (
     Picture,
@@ -87,12 +89,19 @@ def bench_sheets(
     common practice.
     """
     design = source if isinstance(source, Design) else read_design(source)
+    making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
+    return written_sheets(design, folder, making, anyway, tell)
+
+
+def written_sheets(
+    design: Design, folder: Path, making: Making, anyway: bool, tell: Callable[[str], Any]
+) -> BenchSheets:
+    """The same for a design that is read, with its ways of making at hand."""
     tell("review")
     findings = review(design)
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
     content: dict[str, str | bytes] = {REVIEW: f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
     if findings.passes or anyway:
-        making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
         content |= _files(design, findings, making, tell)
     write_files(folder, content)
     return BenchSheets(tuple(folder / name for name in content), findings)
@@ -117,6 +126,33 @@ def _files(
         tell(f"sheets for {paper}")
         content[f"sheets_{paper}.pdf"] = sheets.bound(pages(design, parts, findings, paper))
     return content | {"parts.csv": parts_table(parts)}
+
+
+def written_pieces(
+    design: Design, folder: Path, making: Making, tell: Callable[[str], Any]
+) -> list[tuple[Path, Piece | None]]:
+    """Write the two test pieces of a design, one for a beam and one for a printer, each with its sheets.
+
+    Returns the files; beside the last one of each piece the piece itself, with its sentence.
+    ValueError for a shaft too thin for one.
+    """
+    tell("test piece")
+    verdict = f"a test piece, no part; its design: {review(design).verdict}"
+    content: dict[str, str | bytes] = {}
+    last: dict[str, Piece] = {}  # by the last file of each
+    for piece in trial_pieces(design.unit, [shaft.diameter for shaft in design.shaft], making.tolerance):
+        cut = replace(piece.file, verdict=verdict).with_colours(making.colours)
+        content |= {f"{cut.name}.svg": cut.svg(), f"{cut.name}.dxf": cut.dxf()}
+        if making.solids and cut.name.endswith("print"):
+            content |= solid_files(cut.name, piece_solid(piece, verdict=verdict))
+        for paper in sheets.PAPERS:
+            block = sheets.TitleBlock(design.name, cut.name, design.unit, verdict, care=SHORT_CARE)
+            content[f"{cut.name}_{paper}.pdf"] = sheets.bound(
+                sheets.pages(piece_drawing(piece), paper, block)
+            )
+        last[next(reversed(content))] = piece
+    write_files(folder, content)
+    return [(folder / name, last.get(name)) for name in content]
 
 
 def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Iterator[Any]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import combinations
 from pathlib import Path
 
-from gearlab.course.coursekey import CourseKey
+from gearlab.course.coursekey import COURSE_FILE, CourseKey
 from gearlab.course.decisions.file import MOST_TOLD, Refused, Tables, read_tables
 from gearlab.course.decisions.marks import compiled, derived, out_of, right_number, shares
 from gearlab.course.decisions.tables import (
@@ -33,10 +34,8 @@ from gearlab.practice.typed.reading import in_unit
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 
-__all__ = ["checked", "decisions_of", "decisions_place"]
-
-COURSE = "course.toml"
 MOST_OF_ONE = 300  # decisions about one student, or about everybody
+Tell = Callable[[str, str], None]  # told the field of a table that does not fit, and why
 _SAMPLES = 4  # draws at which a formula of a decision has to have a value
 
 
@@ -51,7 +50,7 @@ def decisions_place(key: CourseKey, set_name: str) -> Path:
         raise ValueError(
             f"decisions lie in {folder} and in {beside}: put all of them into one and remove the other"
         )
-    if folder.exists() or (not beside.exists() and (key.path.parent / COURSE).is_file()):
+    if folder.exists() or (not beside.exists() and (key.path.parent / COURSE_FILE).is_file()):
         return folder
     return beside
 
@@ -96,22 +95,20 @@ class _Check:
         """Every table as a decision; what does not fit goes to the problems."""
         if self._tables.set_name and self._tables.set_name != self._set.name:
             self.problems.append(
-                f": set: is {self._tables.set_name!r}, but these marks are of {self._set.name!r}: give"
-                f" the file"
-                " of decisions about that set"
+                f": set: is {self._tables.set_name!r}, but these marks are of {self._set.name!r}: give the"
+                " file of decisions about that set"
             )
-        return Decisions(
-            tuple(
-                Decision(table, line, self._who(table, line), self._answers(table, line))
-                for table, line in self._tables.rows
-            )
-        )
+        decisions = []
+        for table, line in self._tables.rows:
+            tell = partial(self._problem, table, line)
+            decisions.append(Decision(table, line, self._who(table, tell), self._answers(table, tell)))
+        return Decisions(tuple(decisions))
 
-    def _problem(self, table: Table, line: int, name: str, words: str) -> None:
+    def _problem(self, table: Table, line: int, field: str, words: str) -> None:
         told = len(self.problems) < MOST_TOLD  # the others are only counted
-        self.problems.append(f"{self._tables.place(table, line, name)}: {words}" if told else "")
+        self.problems.append(f"{self._tables.place(table, line, field)}: {words}" if told else "")
 
-    def _who(self, table: Table, line: int) -> frozenset[str] | None:
+    def _who(self, table: Table, tell: Tell) -> frozenset[str] | None:
         if not (table.named or table.sections):
             return None
         who = set(table.named)
@@ -120,52 +117,35 @@ class _Check:
                 if name not in self._roster:
                     field = "student" if name == table.student else "students"
                     like = "" if len(self.problems) >= MOST_TOLD else _near_id(name, self._roster)
-                    self._problem(table, line, field, f"{name!r} is not in the roster{like}")
+                    tell(field, f"{name!r} is not in the roster{like}")
             for section in table.sections:
                 if section not in self._sections:
-                    there = ", ".join(sorted(self._sections)) or "none"
-                    self._problem(
-                        table,
-                        line,
-                        "sections",
-                        f"{section!r} is no section of the roster{near(section, self._sections)}; there"
-                        f" are {there}",
-                    )
+                    like, there = near(section, self._sections), ", ".join(sorted(self._sections)) or "none"
+                    tell("sections", f"{section!r} is no section of the roster{like}; there are {there}")
                 who |= self._sections.get(section, set())
         return frozenset(who)
 
-    def _answers(self, table: Table, line: int) -> tuple[str, ...]:
-        name = getattr(table, "question", None)
+    def _answers(self, table: Table, tell: Tell) -> tuple[str, ...]:
+        name, answer = getattr(table, "question", None), getattr(table, "answer", None)
         if name is None:
             return ()
         question = self._questions.get(name)
         if question is None:
-            self._problem(
-                table,
-                line,
-                "question",
-                f"{name!r} is not in the set {self._set.name!r}{near(name, self._questions)}; it has"
-                f" {', '.join(self._questions)}",
-            )
+            there = f"{near(name, self._questions)}; it has {', '.join(self._questions)}"
+            tell("question", f"{name!r} is not in the set {self._set.name!r}{there}")
             return ()
-        ids = tuple(answer.id for answer in question.answers)
-        answer = getattr(table, "answer", None)
+        ids = tuple(each.id for each in question.answers)
         if answer is not None and answer not in ids:
-            self._problem(
-                table,
-                line,
-                "answer",
-                f"{answer!r} is no answer of {name!r}{near(answer, ids)}; it has {', '.join(ids)}",
-            )
+            there = f"{near(answer, ids)}; it has {', '.join(ids)}"
+            tell("answer", f"{answer!r} is no answer of {name!r}{there}")
             return ()
         chosen = ids if answer is None else (answer,)
         if isinstance(table, (AlsoRight, WrongKey)):
             if len(chosen) > 1:
-                words = f"is missing; {name!r} has {', '.join(ids)}: say which"
-                self._problem(table, line, "answer", words)
+                tell("answer", f"is missing; {name!r} has {', '.join(ids)}: say which")
                 return ()
             for field, words in _right_faults(table, question, chosen[0]):
-                self._problem(table, line, field, words)
+                tell(field, words)
         return chosen
 
     # -- together --
@@ -182,25 +162,19 @@ class _Check:
         compared: set[tuple[int, int]] = set()
         for student, mine in _groups(decisions):
             if len(mine) > MOST_OF_ONE:
-                yield (
-                    f": {len(mine)} decisions are about {repr(student) if student else 'everybody'}; at most"
-                    f" {MOST_OF_ONE}"
-                )
+                whom = repr(student) if student else "everybody"
+                yield f": {len(mine)} decisions are about {whom}; at most {MOST_OF_ONE}"
                 return
             for decision, other in combinations(mine, 2):
-                if (student and decision.who is None and other.who is None) or (
-                    id(decision),
-                    id(other),
-                ) in compared:
+                pair = id(decision), id(other)
+                if (student and decision.who is None and other.who is None) or pair in compared:
                     continue  # told, or held against each other, already
-                compared.add((id(decision), id(other)))
+                compared.add(pair)
                 if (words := _against(decision, other)) and _same_answers(decision, other):
                     whom = f" for {student!r}" if student else ""
                     beside = f" (the other stands in line {decision.line})" if decision.line else ""
-                    yield (
-                        f"{self._tables.place(other.table, other.line)}: {words}{whom}{beside}; leave"
-                        f" one of them"
-                    )
+                    where = self._tables.place(other.table, other.line)
+                    yield f"{where}: {words}{whom}{beside}; leave one of them"
 
     def limits(self, decisions: Decisions) -> Iterator[str]:
         """Points beyond what can be reached, days that are none, a set of which nothing is left."""
@@ -212,30 +186,26 @@ class _Check:
                 if out_of(self._set, parts[same]) <= 0:
                     yield ": leave_out: nothing of the set would be left; excuse the students instead"
                     return
-            extra = sum(d.table.days or 0.0 for d in mine if isinstance(d.table, ExtraTime))
+            extra = any(isinstance(d.table, ExtraTime) and d.table.days for d in mine)
             for decision in mine:
-                table = decision.table
-                where = self._tables.place
+                table, where = decision.table, self._tables.place
                 if isinstance(table, SetPoints):
                     most = out_of(self._set, parts[same], decision.question or None)
                     if table.points > most + 1e-9:
+                        with_what = f"with {decision.question!r}" if decision.question else "in all"
                         yield (
                             f"{where(table, decision.line, 'points')}: {table.points:g} is more than the"
-                            f" {points_words(most)} that can be reached"
-                            f" {f'with {decision.question!r}' if decision.question else 'in all'}"
+                            f" {points_words(most)} that can be reached {with_what}"
                         )
                 elif isinstance(table, Late):
-                    if days_late(table) is None and extra:
+                    late, at = days_late(table), where(table, decision.line)
+                    if late is None and extra:
                         yield (
-                            f"{where(table, decision.line)}: {student!r} has extra time; write days, or"
-                            f" due and"
-                            " came, so that it can be taken off"
+                            f"{at}: {student!r} has extra time; write days, or due and came, so that it can"
+                            " be taken off"
                         )
-                    if days_late(table) == 0:
-                        yield (
-                            f"{where(table, decision.line)}: is not late by these days; remove it, or mend"
-                            " the dates"
-                        )
+                    if late == 0:
+                        yield f"{at}: is not late by these days; remove it, or mend the dates"
 
 
 def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:
@@ -288,44 +258,35 @@ def _in_all(decision: Decision, other: Decision) -> str:
 
 
 # -- what is called right ------------------------------------------------------------------------------
+_WAYS = {  # to say what is right, by kind of question
+    "number": ("value", "formula", "quantity"),
+    "expression": ("formula",),
+    "choice": ("option",),
+    "design": ("formula",),
+}
+
+
 def _right_faults(
     table: AlsoRight | WrongKey, question: Question, identity: str
 ) -> Iterator[tuple[str, str]]:
     """What is wrong with the answer that a decision calls right: (field, words)."""
-    ways = {
-        "number": ("value", "formula", "quantity"),
-        "expression": ("formula",),
-        "choice": ("option",),
-        "design": ("formula",),
-    }
-    given = next(
-        (way for way in ("value", "formula", "quantity", "option") if getattr(table, way) is not None), ""
-    )
-    if question.kind not in ways:
-        yield (
-            given,
-            f"a question of kind {question.kind!r} is given points by [[set_points]] or [[full_points]]",
-        )
-    elif given not in ways[question.kind]:
-        yield (
-            given,
-            f"does not fit a question of kind {question.kind!r}; write {' or '.join(ways[question.kind])}",
-        )
-    elif isinstance(table, WrongKey) and question.kind == "design":
+    all_ways = ("value", "formula", "quantity", "option")
+    given = next((way for way in all_ways if getattr(table, way) is not None), "")
+    kind, ways = question.kind, _WAYS.get(question.kind)
+    if ways is None:
+        yield given, f"a question of kind {kind!r} is given points by [[set_points]] or [[full_points]]"
+    elif given not in ways:
+        yield given, f"does not fit a question of kind {kind!r}; write {' or '.join(ways)}"
+    elif isinstance(table, WrongKey) and kind == "design":
         yield given, "a design has no key; use [[also_right]] or [[full_points]]"
-    elif question.kind == "choice":
-        texts = [option.text for option in question.table.options]
-        if table.option not in texts:
-            yield (
-                "option",
-                f"{table.option!r} is no option{near(table.option or '', texts)}; there are "
-                + " | ".join(texts),
-            )
-        elif (
-            question.table.options[texts.index(table.option)].right and not question.answer(identity).several
-        ):
+    elif kind == "choice":
+        right = {option.text: option.right for option in question.table.options}
+        if table.option not in right:
+            there = f"{near(table.option or '', right)}; there are {' | '.join(right)}"
+            yield "option", f"{table.option!r} is no option{there}"
+        elif right[table.option] and not question.answer(identity).several:
             yield "option", "is the right option already"
-    elif question.kind == "expression":
+    elif kind == "expression":
         reading = question.answer(identity).read(table.formula or "")
         if reading.expression is None:
             yield "formula", reading.problem or "cannot be read"
@@ -357,11 +318,8 @@ def _quantity_faults(word: str, question: Question, identity: str) -> Iterator[t
     if word not in QUANTITIES:
         yield "quantity", f"{word!r} is no quantity{near(word, QUANTITIES)}"
     elif QUANTITIES[word].dimension != answer.dimension:
-        yield (
-            "quantity",
-            f"{word!r} is of another kind ({QUANTITIES[word].dimension}) than what is asked"
-            f" ({answer.dimension})",
-        )
+        kind = QUANTITIES[word].dimension
+        yield "quantity", f"{word!r} is of another kind ({kind}) than what is asked ({answer.dimension})"
     else:
         try:
             derived(question, word, answer.shown_unit)

@@ -15,8 +15,6 @@ from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
 from gearlab.toml import tables_of
 
-__all__ = ["MOST_TOLD", "Refused", "Tables", "field_line", "head_lines", "read_tables"]
-
 FILE_LIMIT = 1_000_000  # bytes
 LINE_LIMIT = 10_000  # characters: a longer line makes the reading of dotted names slow
 DOTS = 60  # in a line, outside quotation marks: dotted names of thousands of parts take minutes to read
@@ -127,15 +125,13 @@ def _text(path: Path, content: bytes | None) -> str:
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > LINE_LIMIT:
             raise ValueError(
-                f"decisions {path}, line {number}: has {len(line)} characters; at most {LINE_LIMIT}: a"
-                f" list may"
-                " go over several lines"
+                f"decisions {path}, line {number}: has {len(line)} characters; at most {LINE_LIMIT}: a list"
+                " may go over several lines"
             )
         if line.count(".") > DOTS and _QUOTED.sub("", line).count(".") > DOTS:
             raise ValueError(
-                f"decisions {path}, line {number}: has more than {DOTS} dots outside quotation marks; a"
-                f" name of a"
-                " decision has none, and a long text may go over several lines"
+                f"decisions {path}, line {number}: has more than {DOTS} dots outside quotation marks; a name"
+                " of a decision has none, and a long text may go over several lines"
             )
     return text
 
@@ -177,19 +173,16 @@ def _rows(
         try:
             table = kind.model_validate(data)
         except ValidationError as error:
-            seen = set()
-            for fault in error.errors():
-                place = fault["loc"][:1]  # what of several forms a value may have says nothing to a person
-                if place in seen:
-                    continue
-                seen.add(place)
+            faults: dict[tuple, Any] = {}
+            for fault in error.errors():  # which of several forms a value may have says nothing to a person
+                faults.setdefault(fault["loc"][:1], fault)
+            for place, fault in faults.items():
                 name = str(place[0]) if place else ""
                 at = f", line {field_line(lines, line, name)}: [[{kind.kind}]]" if line else where
                 problems.append(f"{at} {spot(place) or 'table'}: {told(fault, kind)}")
             continue
-        for fault_words in table.faults():
-            at = f", line {line}: [[{kind.kind}]]" if line else where
-            problems.append(f"{at} {fault_words}")
+        at = f", line {line}: [[{kind.kind}]]" if line else where
+        problems += [f"{at} {words}" for words in table.faults()]
         rows.append((table, line))
     return rows
 

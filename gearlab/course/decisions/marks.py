@@ -21,7 +21,7 @@ from gearlab.course.decisions.tables import (
     WrongKey,
 )
 from gearlab.course.files import one_line
-from gearlab.digits import number_text
+from gearlab.course.pages import amount
 from gearlab.practice import Draw, HomeworkSet, Question, Reading, Verdict
 from gearlab.practice.answer import derivation
 from gearlab.practice.formulas.expression import compile_formula
@@ -30,24 +30,10 @@ from gearlab.practice.judging import judge_number
 from gearlab.practice.typed.reading import in_unit
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import factor, theory_unit, written
+from gearlab.theory.units import factor, theory_unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-__all__ = [
-    "Share",
-    "Told",
-    "accepts",
-    "compiled",
-    "derived",
-    "judged",
-    "out_of",
-    "right_number",
-    "shares",
-    "shown",
-    "told_as",
-]
 
 ALIKE = 1e-6  # relative: two expressions that come so near at every point of comparison are one
 _BY_OLD_KEY = "Right by the key that was handed out; it stands."
@@ -72,18 +58,8 @@ class Told:
 
 
 def told_as(decision: Decision, title: str, words: str, answer: str = "", change: float = 0.0) -> Told:
-    table = decision.table
-    return Told(
-        decision.kind,
-        title,
-        words,
-        shown(table.by),
-        shown(table.why),
-        decision.when,
-        decision.question,
-        answer,
-        change,
-    )
+    by, why = shown(decision.table.by), shown(decision.table.why)
+    return Told(decision.kind, title, words, by, why, decision.when, decision.question, answer, change)
 
 
 def shown(text: str) -> str:
@@ -233,102 +209,131 @@ def _alike(points: Iterable[dict[str, float]], expression, other) -> bool:
     return True
 
 
-@dataclass(slots=True)
 class Judgement:
-    """The verdicts on a question after decisions.
+    """The verdicts on one question of one student with what was decided about it.
 
     plain: as the answers were found right or wrong, for statistics; `verdicts` carry what people granted too.
+    told: what was decided, as the student reads it.
     """
 
-    verdicts: dict[str, Verdict]
-    plain: dict[str, Verdict]
-    told: list[Told]
+    def __init__(
+        self,
+        question: Question,
+        draw: Draw,
+        read: dict[str, Reading],
+        verdicts: dict[str, Verdict],
+        decisions: list[Decision],
+    ):
+        self._question, self._draw, self._read = question, draw, read
+        self.verdicts, self.told = dict(verdicts), list[Told]()
+        self._correct([(d, d.table) for d in decisions if isinstance(d.table, WrongKey)])
+        for decision in decisions:
+            if isinstance(decision.table, AlsoRight):
+                self._allow(decision, decision.table)
+        self.plain = dict(self.verdicts)
+        for decision in decisions:
+            if isinstance(decision.table, FullPoints):
+                self._grant(decision)
+        for decision in decisions:
+            if isinstance(decision.table, LeaveOut):
+                self._leave_out(decision, decision.table)
+            elif isinstance(decision.table, LookAgain) and not decision.table.settled:
+                words = "Somebody is to look at this again; the points may still change."
+                self._tell(decision, "To be looked at again", words)
 
+    def _tell(self, decision: Decision, title: str, words: str, answer: str = "") -> None:
+        """Note a decision; `answer`: the one it is about, by itself the one that it names."""
+        about = answer or getattr(decision.table, "answer", None) or ""
+        self.told.append(told_as(decision, title, words, about))
 
-def judged(
-    question: Question,
-    draw: Draw,
-    read: dict[str, Reading],
-    verdicts: dict[str, Verdict],
-    decisions: list[Decision],
-    part: Share,
-) -> Judgement:
-    """The verdicts on one question of one student with what was decided about it."""
-    told: list[Told] = []
-    verdicts_now = dict(verdicts)
-    _correct(
-        question, draw, read, verdicts_now, [d for d in decisions if isinstance(d.table, WrongKey)], told
-    )
-    for decision in decisions:
-        if isinstance(decision.table, AlsoRight):
-            _allow(question, draw, read, verdicts_now, decision, told)
-    plain = dict(verdicts_now)
-    for decision in decisions:
-        if isinstance(decision.table, FullPoints):
-            _grant(verdicts_now, decision, told)
-    for decision in decisions:
-        if isinstance(decision.table, LeaveOut):
-            _leave_out(question, verdicts_now, decision, told)
-        elif isinstance(decision.table, LookAgain) and not decision.table.settled:
-            words = "Somebody is to look at this again; the points may still change."
-            told += [told_as(decision, "To be looked at again", words, _one(decision))]
-    assert part.left_out == {a for d in decisions if isinstance(d.table, LeaveOut) for a in d.answers}
-    return Judgement(verdicts_now, plain, told)
+    def _correct(self, decisions: list[tuple[Decision, WrongKey]]) -> None:
+        """Judge again by corrected keys; where the old one stands, nobody loses."""
+        if not decisions:
+            return
+        question = self._question
+        if question.numbers:
+            falls = any(table.old == "falls" for _, table in decisions)
+            again = question.judge_read(self._redrawn(decisions), self._read, True, {})
+            for identity, verdict in again.items():
+                before = self.verdicts[identity]
+                if falls or verdict.points >= before.points:
+                    self.verdicts[identity] = verdict
+                elif before.right and not before.carried and identity in {d.answers[0] for d, _ in decisions}:
+                    self.verdicts[identity] = replace(before, sentence=_BY_OLD_KEY)
+        for decision, table in decisions:
+            identity = decision.answers[0]
+            if not question.numbers:
+                self._correct_other(identity, table)
+            words = _key_words(question, self._draw, table, identity)
+            self._tell(decision, "The key was corrected", words, identity)
 
+    def _correct_other(self, identity: str, table: WrongKey) -> None:
+        """The same for an answer that is no number."""
+        before = self.verdicts[identity]
+        if accepts(table, self._question, self._draw, identity, self._read):
+            self.verdicts[identity] = _full(before, "Right, by the corrected key.")
+        elif before.right and table.old == "stands":
+            self.verdicts[identity] = replace(before, sentence=_BY_OLD_KEY)
+        elif before.right:
+            words = "Right by the key that was handed out, which was wrong."
+            cause = Cause("old key", "by the old key", words, 0.0, "listed slip")
+            self.verdicts[identity] = Verdict(
+                "listed slip", False, 0.0, before.out_of, before.read, causes=(cause,), sentence=words
+            )
 
-def _one(decision: Decision) -> str:
-    """The answer a decision is about where it names one."""
-    return getattr(decision.table, "answer", None) or ""
+    def _redrawn(self, decisions: list[tuple[Decision, WrongKey]]) -> Draw:
+        """The draw with its corrected keys, and those of later answers that build on them."""
+        question, draw = self._question, self._draw
+        keys = list(draw.keys)
+        corrected = {
+            decision.answers[0]: right_number(table, question, draw, decision.answers[0])
+            for decision, table in decisions
+        }
+        for place, answer in enumerate(question.answers):
+            number = corrected.get(answer.id)
+            if number is not None:
+                keys[place] = number
+            elif any(keys[used] != draw.keys[used] for used in answer.carried_places):
+                keys[place] = next(iter(answer.consistent(draw.shown, keys)), keys[place])
+        return replace(draw, keys=tuple(keys))
 
+    def _allow(self, decision: Decision, table: AlsoRight) -> None:
+        """Count another answer as right, or in part."""
+        identity = decision.answers[0]
+        before = self.verdicts[identity]
+        points = table.credit * before.out_of
+        if before.points >= points or not accepts(table, self._question, self._draw, identity, self._read):
+            return
+        if table.credit == 1:
+            self.verdicts[identity] = _full(before, "Right, by a decision.")
+            for later, verdict in self.verdicts.items():
+                if verdict.carried:
+                    self.verdicts[later] = replace(verdict, sentence="Right with your own earlier number.")
+            words = "Your answer counts as right too."
+        else:
+            sentence = "Counted in part, by a decision."
+            cause = Cause("decided", "counted in part, by a decision", sentence, table.credit, "listed slip")
+            self.verdicts[identity] = replace(
+                before, kind="listed slip", points=points, causes=(cause,), sentence=sentence
+            )
+            words = f"Your answer earns {100 * table.credit:g} % of its points."
+        self._tell(decision, "Another answer counts", words, identity)
 
-def _correct(question, draw, read, verdicts_now: dict[str, Verdict], decisions: list[Decision], told) -> None:
-    """Judge again by corrected keys; where the old one stands, nobody loses."""
-    if not decisions:
-        return
-    falls = {d.answers[0] for d in decisions if isinstance(d.table, WrongKey) and d.table.old == "falls"}
-    if question.numbers:
-        again = question.judge_read(_redrawn(question, draw, decisions), read, True, {})
-        for identity, verdict in again.items():
-            before = verdicts_now[identity]
-            if falls or verdict.points >= before.points:
-                verdicts_now[identity] = verdict
-            elif before.right and not before.carried and identity in {d.answers[0] for d in decisions}:
-                verdicts_now[identity] = replace(before, sentence=_BY_OLD_KEY)
-    for decision in decisions:
-        identity, table = decision.answers[0], decision.table
-        assert isinstance(table, WrongKey)
-        if not question.numbers:
-            before = verdicts_now[identity]
-            if accepts(table, question, draw, identity, read):
-                verdicts_now[identity] = _full(before, "Right, by the corrected key.")
-            elif before.right and table.old == "stands":
-                verdicts_now[identity] = replace(before, sentence=_BY_OLD_KEY)
-            elif before.right:
-                words = "Right by the key that was handed out, which was wrong."
-                cause = Cause("old key", "by the old key", words, 0.0, "listed slip")
-                verdicts_now[identity] = Verdict(
-                    "listed slip", False, 0.0, before.out_of, before.read, causes=(cause,), sentence=words
-                )
-        told.append(
-            told_as(decision, "The key was corrected", _key_words(question, draw, table, identity), identity)
-        )
+    def _grant(self, decision: Decision) -> None:
+        for identity in decision.answers:
+            verdict = self.verdicts[identity]
+            self.verdicts[identity] = replace(verdict, right=True, points=verdict.out_of)
+        who = "Everybody gets" if decision.who is None else "You get"
+        self._tell(decision, "Full points", f"{who} full points here, whatever was answered.")
 
-
-def _redrawn(question: Question, draw: Draw, decisions: list[Decision]) -> Draw:
-    """The draw with its corrected keys, and those of later answers that build on them."""
-    keys = list(draw.keys)
-    fixed = {}
-    for decision in decisions:
-        assert isinstance(decision.table, WrongKey)
-        number = right_number(decision.table, question, draw, decision.answers[0])
-        if number is not None:
-            fixed[decision.answers[0]] = number
-    for place, answer in enumerate(question.answers):
-        if answer.id in fixed:
-            keys[place] = fixed[answer.id]
-        elif any(keys[used] != draw.keys[used] for used in answer.carried_places):
-            keys[place] = next(iter(answer.consistent(draw.shown, keys)), keys[place])
-    return replace(draw, keys=tuple(keys))
+    def _leave_out(self, decision: Decision, table: LeaveOut) -> None:
+        for identity in decision.answers:
+            self.verdicts[identity] = replace(self.verdicts[identity], points=0.0, out_of=0.0)
+        whole = set(decision.answers) == {answer.id for answer in self._question.answers}
+        what, over = ("question", "other questions") if whole else ("answer", "rest of the question")
+        whom = "counts for nobody" if decision.who is None else "does not count for you"
+        how = "taken out of what can be reached" if table.points == "fall" else f"spread over the {over}"
+        self._tell(decision, "Left out", f"This {what} {whom}: its points are {how}.")
 
 
 def _key_words(question: Question, draw: Draw, table: WrongKey, identity: str) -> str:
@@ -336,19 +341,15 @@ def _key_words(question: Question, draw: Draw, table: WrongKey, identity: str) -
     if question.numbers:
         number, unit = right_number(table, question, draw, identity), question.answer(identity).unit
         if number is not None:
-            right = (
-                f" Right with your numbers is {number_text(number, 6)}{' ' + written(unit) if unit else ''}."
-            )
+            right = f" Right with your numbers is {amount(number, unit)}."
     elif table.option and question.answer(identity).several:
         was = next(option.right for option in question.table.options if option.text == table.option)
         right = f" “{shown(table.option)}” {'does not fit' if was else 'fits too'}."
     else:
         right = f" Right is: {shown(table.option or table.formula or '')}."
-    stands = (
-        "Answers by the old key keep their points."
-        if table.old == "stands"
-        else "The old key no longer counts."
-    )
+    stands = "Answers by the old key keep their points."
+    if table.old == "falls":
+        stands = "The old key no longer counts."
     return (
         f"The key that was handed out was wrong.{right} {stands} The worked solution below shows the old key."
     )
@@ -357,57 +358,3 @@ def _key_words(question: Question, draw: Draw, table: WrongKey, identity: str) -
 def _full(before: Verdict, sentence: str) -> Verdict:
     points = before.out_of
     return Verdict("right", True, points, points, before.read, before.note, sentence=sentence)
-
-
-def _allow(
-    question, draw, read, verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]
-) -> None:
-    table, identity = decision.table, decision.answers[0]
-    assert isinstance(table, AlsoRight)
-    before = verdicts_now[identity]
-    if before.points >= table.credit * before.out_of or not accepts(table, question, draw, identity, read):
-        return
-    if table.credit == 1:
-        verdicts_now[identity] = _full(before, "Right, by a decision.")
-        for later, verdict in verdicts_now.items():
-            if verdict.carried:
-                verdicts_now[later] = replace(verdict, sentence="Right with your own earlier number.")
-        words = "Your answer counts as right too."
-    else:
-        sentence = "Counted in part, by a decision."
-        cause = Cause("decided", "counted in part, by a decision", sentence, table.credit, "listed slip")
-        verdicts_now[identity] = replace(
-            before,
-            kind="listed slip",
-            points=table.credit * before.out_of,
-            causes=(cause,),
-            sentence=sentence,
-        )
-        words = f"Your answer earns {100 * table.credit:g} % of its points."
-    told.append(told_as(decision, "Another answer counts", words, identity))
-
-
-def _grant(verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
-    for identity in decision.answers:
-        verdict = verdicts_now[identity]
-        verdicts_now[identity] = replace(verdict, right=True, points=verdict.out_of)
-    words = "Everybody gets" if decision.who is None else "You get"
-    told.append(
-        told_as(decision, "Full points", f"{words} full points here, whatever was answered.", _one(decision))
-    )
-
-
-def _leave_out(question, verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
-    table = decision.table
-    assert isinstance(table, LeaveOut)
-    for identity in decision.answers:
-        verdicts_now[identity] = replace(verdicts_now[identity], points=0.0, out_of=0.0)
-    what = "question" if set(decision.answers) == {answer.id for answer in question.answers} else "answer"
-    whom = "counts for nobody" if decision.who is None else "does not count for you"
-    how = (
-        "its points are taken out of what can be reached"
-        if table.points == "fall"
-        else f"its points are spread over the"
-        f" {'other questions' if what == 'question' else 'rest of the question'}"
-    )
-    told.append(told_as(decision, "Left out", f"This {what} {whom}: {how}.", _one(decision)))

@@ -16,8 +16,6 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from gearlab.course.files import one_line
 
-__all__ = ["KINDS", "NONE", "Decision", "Decisions", "Table"]
-
 MOST_STUDENTS = 20_000  # named in one decision
 
 Id = Annotated[str, StringConstraints(min_length=1, max_length=64)]

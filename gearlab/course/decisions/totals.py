@@ -12,8 +12,6 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.pages import points_words
 from gearlab.practice import HomeworkSet
 
-__all__ = ["Settled", "days_late", "deduction", "set_points", "settle", "without_hand_in"]
-
 
 @dataclass(frozen=True, slots=True)
 class Settled:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import re
 import tempfile
 from dataclasses import dataclass
 from functools import lru_cache
@@ -14,6 +15,8 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from gearlab.course.coursekey import CourseKey
 from gearlab.practice import HomeworkSet, load_set
 from gearlab.writing import write_whole
+
+SET_NAME = re.compile(r"[a-z0-9-]{1,80}")
 
 
 class _Frozen(BaseModel):

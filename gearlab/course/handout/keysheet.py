@@ -9,7 +9,7 @@ from gearlab.course.coursekey import CourseKey, refuse_handed_out
 from gearlab.course.files import file_name, one_line
 from gearlab.course.handout.edition import edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker, Task
-from gearlab.course.pages import page, part
+from gearlab.course.pages import amount, page, part
 from gearlab.course.roster import Roster
 from gearlab.digits import number_text
 from gearlab.practice import Question
@@ -128,12 +128,9 @@ def _keys(task: Task) -> list[tuple[str, str]]:
     for identity, key in question.keys(task.draw).items():
         if key.value is None:
             keys.append((key.text, ""))
-        elif question.answer(identity).whole:
-            keys.append((f"{number_text(key.value, 6)} {written(key.unit)}".removesuffix(" 1"), ""))
         else:
-            unit = "" if key.unit in ("", "1") else f" {written(key.unit)}"
-            exact = bool(question.answer(identity).table.preferred)  # a size of a list, no limit around it
-            keys.append(
-                (number_text(key.value, 6) + unit, "" if exact else f"± {number_text(key.tolerance, 2)}")
-            )
+            answer = question.answer(identity)
+            exact = answer.whole or answer.table.preferred  # a count, or a size of a list: no limit around it
+            off = "" if exact else f"± {number_text(key.tolerance, 2)}"
+            keys.append((amount(key.value, key.unit), off))
     return keys

@@ -11,6 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from gearlab.course.cells import code, markdown, notebook_of, plain, sheet_cell
 from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
@@ -206,12 +207,11 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
     minutes: time the set takes [min].
     Returns the notebook file, JSON without outputs.
     """
-    data = json.dumps(sheet, ensure_ascii=True).replace("'", "\\u0027")
     total = points_words(sum(task.entry.points for task in tasks))
     cells = [
-        _markdown(
+        markdown(
             "title",
-            f"# {_plain(sheet['title'])}\n\nSheet `{sheet['packet']}` for id"
+            f"# {plain(sheet['title'])}\n\nSheet `{sheet['packet']}` for id"
             f" `{sheet['student'].replace('`', '')}` · {total} · about {minutes} minutes\n\n1. Choose *Run →"
             " Run All Cells*.\n2. Type each result with its unit into the box below its question. The box"
             f" says how it was read and saves it at once.\n3. Hand in the one file `{sheet['file']}`, which"
@@ -219,55 +219,15 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
             " alone. Nothing is marked here: marks and worked solutions come back after the hand-in."
             + (_KEPT if sheet.get("attempts") else ""),
         ),
-        _code(
-            "sheet",
-            f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet",
-            hidden=True,
-        ),
+        sheet_cell(sheet),
     ]
     for number, task in enumerate(tasks, start=1):
         question = task.entry.question
         worth = f"*{points_words(task.entry.points)}, about {points_text(question.minutes)} minutes*"
-        cells.append(
-            _markdown(
-                f"question-{number}",
-                f"## {number}. {_plain(question.title)}\n\n{worth}\n\n{_plain(task.draw.prompt)}",
-            )
-        )
-        cells.append(_code(f"box-{number}", f"hand_in_box(sheet, {question.id!r})"))
-    cells.append(
-        _markdown("end", "## Hand in\n\nThe list below says what is still empty and which file to hand in.")
-    )
-    cells.append(_code("status", "sheet.status()"))
-    content = {
-        "cells": cells,
-        "metadata": {
-            "kernelspec": {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"},
-            "language_info": {"name": "python"},
-        },
-        "nbformat": 4,
-        "nbformat_minor": 5,
-    }
-    return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
-
-
-def _markdown(identity: str, text: str) -> dict:
-    return {"cell_type": "markdown", "id": identity, "metadata": {}, "source": text.splitlines(keepends=True)}
-
-
-def _code(identity: str, text: str, hidden: bool = False) -> dict:
-    metadata = {"jupyter": {"source_hidden": True}} if hidden else {}
-    source = text.splitlines(keepends=True)
-    return {
-        "cell_type": "code",
-        "id": identity,
-        "metadata": metadata,
-        "execution_count": None,
-        "outputs": [],
-        "source": source,
-    }
-
-
-def _plain(text: str) -> str:
-    """Text as it stands, in Markdown: nothing in it makes a link, a formula or a tag."""
-    return "".join(f"\\{c}" if c in "\\`*_{}[]<>#|$~&" else c for c in text)
+        asked = f"## {number}. {plain(question.title)}\n\n{worth}\n\n{plain(task.draw.prompt)}"
+        cells += [
+            markdown(f"question-{number}", asked),
+            code(f"box-{number}", f"hand_in_box(sheet, {question.id!r})"),
+        ]
+    closing = "## Hand in\n\nThe list below says what is still empty and which file to hand in."
+    return notebook_of([*cells, markdown("end", closing), code("status", "sheet.status()")])

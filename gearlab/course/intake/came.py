@@ -3,6 +3,7 @@
 Nothing that came in is unpacked to disk, followed or run; every read is bounded.
 """
 
+import csv
 import io
 import os
 import re
@@ -13,6 +14,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import NamedTuple
 
 from gearlab.course.files import file_name, kind_of, one_line, text_of
 from gearlab.course.intake.handin import FILE_LIMIT, NAME, HandIn, read_hand_in
@@ -28,8 +30,7 @@ PACKED = re.compile(r"\.(rar|7z|tar|gz|tgz|bz2|xz)$", re.IGNORECASE)  # what is 
 SKIPPED = re.compile(r"(^|/)(\.(?!\.?/)|__MACOSX/|__pycache__/|Thumbs\.db$|desktop\.ini$)")
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """Something the instructor should look at.
 
     kind: one of ``KINDS``.
@@ -62,6 +63,18 @@ KINDS = {
 
 # Kinds after which somebody has something to do; a student who handed nothing in is no work of the marker's.
 TO_DO = ("notebook only", "unreadable", "foreign", "other set", "look again", "decision", "edited")
+
+PROBLEMS = "problems.csv"  # the list of them, among the results
+
+
+def problem_rows(results: Path) -> list[dict[str, str]]:
+    """The list of problems of some results, row by row; none where it cannot be read."""
+    try:
+        with open(results / PROBLEMS, encoding="utf-8-sig", errors="replace", newline="") as file:
+            return list(csv.DictReader(file))
+    except (OSError, csv.Error):
+        return []
+
 
 # Between the steps of a path, and between paths: no file name holds these.
 _STEP, _FILE = "\0", "\0\0"
@@ -373,24 +386,24 @@ class Intake:
         student, inside = self._exactly(hand_in.student), unicodedata.normalize("NFC", hand_in.student)
         if student is not None:
             return student, None
-        like, shown = self._roster.like(inside), one_line(inside)
+        like, shown, file = self._roster.like(inside), one_line(inside), item.shown
         if like is None:
             reason = f"id {shown!r} in it is not in the roster; it was not marked"
-            return None, Problem("foreign", "", item.shown, reason)
+            return None, Problem("foreign", "", file, reason)
         spelt = f"id {shown} in it, {one_line(like.id)} in the roster"
         if self._code is not None and hand_in.packet == self._code(inside):
             # the sheet was made for that spelling: no doubt whose it is, and its numbers hang on it
             self._respelt[like.id], self._in_roster[inside] = inside, like.id
             reason = f"{spelt}: it was marked as handed out; write {shown} in the roster"
-            return inside, Problem("other spelling", inside, item.shown, reason)
+            return inside, Problem("other spelling", inside, file, reason)
         if inside.casefold() == like.id.casefold():
             reason = f"{spelt}: capitals make no difference, it was marked"
-            return like.id, Problem("other spelling", like.id, item.shown, reason)
+            return like.id, Problem("other spelling", like.id, file, reason)
         reason = (
             f"{spelt}, which differs by blanks or leading zeros (a spreadsheet drops them), and the sheet"
             " code does not tell; it was not marked. Write the right id in the roster and mark again"
         )
-        return None, Problem("foreign", like.id, item.shown, reason)
+        return None, Problem("foreign", like.id, file, reason)
 
     def _drop_doubles(self) -> None:
         """Where a file came for the roster's id of today, one made for the id of before is not marked."""
@@ -399,14 +412,12 @@ class Intake:
                 del self._respelt[identity]
                 self._aside += self.items(inside)
                 self._items.pop(inside, None)
+                reason = (
+                    f"was made for id {one_line(inside)}, and another file came for id"
+                    f" {one_line(identity)} of the roster: that one counts"
+                )
                 self.problems = [
-                    Problem(
-                        "foreign",
-                        identity,
-                        problem.file,
-                        f"was made for id {one_line(inside)}, and another file came for id"
-                        f" {one_line(identity)} of the roster: that one counts",
-                    )
+                    Problem("foreign", identity, problem.file, reason)
                     if (problem.kind, problem.student) == ("other spelling", inside)
                     else problem
                     for problem in self.problems

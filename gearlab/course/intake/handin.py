@@ -34,9 +34,9 @@ Typed = Annotated[str, StringConstraints(max_length=LONGEST_TYPED)]
 class HandIn(BaseModel):
     """The answers of one student to one set, as they were typed: question id to answer id to text.
 
-    The givens as they stood on the sheet are compared, never used. `practice` is what a set that keeps
-    attempts asks for, of any form, and is told to the instructor. What else the file says (verdicts, scores)
-    is not read. None of it ever changes a mark.
+    The givens as they stood on the sheet, and the versions of its questions, are compared, never used.
+    `practice` is what a set that keeps attempts asks for, of any form, and is told to the instructor. What
+    else the file says (verdicts, scores) is not read. None of it ever changes a mark.
     """
 
     model_config = ConfigDict(extra="ignore", frozen=True, cache_strings="keys")
@@ -49,6 +49,7 @@ class HandIn(BaseModel):
     saved: Annotated[int, Field(ge=0, lt=10**9)] = 0
     practice: Any = None
     givens: Annotated[dict[Word, dict[str, Any]], Field(max_length=QUESTIONS_LIMIT)] = {}
+    versions: Any = None
     answers: Annotated[
         dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=ANSWERS_LIMIT)]],
         Field(max_length=QUESTIONS_LIMIT),

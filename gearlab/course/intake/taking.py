@@ -188,11 +188,10 @@ class Taking:
         best: tuple[tuple, Rank, bytes] | None = None
         ranked: list[tuple[Rank, int]] = []
         for item in items:
+            theirs = given is not None and item == given.item
             try:
                 content = self._intake.read(item)
-                hand_in = opened(
-                    content, self._maker.set.name, student.id, given is not None and item == given.item
-                )
+                hand_in = opened(content, self._maker.set.name, student.id, theirs)
             except ValueError as reason:
                 hand_in = Refused("unreadable", str(reason))
             if isinstance(hand_in, Refused):
@@ -205,7 +204,7 @@ class Taking:
                 ranked.append((rank, hash(content)))
                 key: tuple = self._key(rule, student, rank, hand_in)
                 if given is not None:
-                    key = item == given.item, rank
+                    key = theirs, rank
                 if best is None or key > best[0]:
                     best = key, rank, content
         if best is not None:
@@ -223,12 +222,8 @@ class Taking:
             return [NOT_MARKED]
         notebook = self._intake.notebook(student.id)
         if notebook is not None:
-            self._problem(
-                "notebook only",
-                student,
-                notebook,
-                "answers are read from the HAND-IN file beside the notebook: ask for it",
-            )
+            words = "answers are read from the HAND-IN file beside the notebook: ask for it"
+            self._problem("notebook only", student, notebook, words)
             return ["a notebook came without its answers file"]
         if student.id in self._lost:
             self._problem("missing", student, None, f"the file that came counts for {self._lost[student.id]}")
@@ -264,15 +259,9 @@ class Taking:
             if _named(rule.file, taken):
                 why = "it is the one that was decided on"
             else:
-                names = [rank[3][-1].rpartition("/")[2] for rank, _ in ranked]
-                self._problem(
-                    "decision",
-                    student,
-                    None,
-                    f"the file {one_line(rule.file)!r} that is to count did not"
-                    f" come{near(rule.file, names)}; the"
-                    " one saved last was marked",
-                )
+                like = near(rule.file, [rank[3][-1].rpartition("/")[2] for rank, _ in ranked])
+                what = f"the file {one_line(rule.file)!r} that is to count did not come{like}"
+                self._problem("decision", student, None, f"{what}; the one saved last was marked")
         elif rule is not None and rule.counts == "first":
             why = f"the first counts (save number {taken[1]})"
         elif rule is not None and rule.counts == "best":
@@ -311,28 +300,19 @@ class Taking:
         """Note a file that is not as it was handed out; the marks never depend on it.
 
         code: the sheet code in it, and whether it is the student's own.
-        changed: givens in it that are not those of the sheet.
+        changed: givens in it, and versions of questions, that are not those of the sheet.
         """
         differences = []
         if not own:
             differences.append(f"its sheet code {one_line(code)!r} {self._owner(code)}")
         if changed:
-            differences.append(
-                "givens differ from the sheet ("
-                + one_line(", ".join(changed[:4]))
-                + (", ..." if len(changed) > 4 else "")
-                + ")"
-            )
-        if not differences:
-            return
-        items = self._intake.items(student.id)
-        item = items[0] if len(items) == 1 else None
-        self._problem(
-            "altered",
-            student,
-            item,
-            "; ".join(differences) + "; it was marked with the student's own numbers",
-        )
+            which = one_line(", ".join(changed[:4])) + (", ..." if len(changed) > 4 else "")
+            differences.append(f"{_what_differs(changed)} from the sheet ({which})")
+        if differences:
+            items = self._intake.items(student.id)
+            item = items[0] if len(items) == 1 else None
+            words = "; ".join([*differences, "it was marked with the student's own numbers"])
+            self._problem("altered", student, item, words)
 
     def _owner(self, packet: str) -> str:
         """Whose sheet a code belongs to."""
@@ -351,3 +331,15 @@ class Taking:
 def _named(file: str, rank: Rank) -> bool:
     """Whether a decision means this file, by its name or by its whole path."""
     return file in (rank[3][-1].rpartition("/")[2], Item(rank[3]).shown)
+
+
+def _what_differs(changed: list[str]) -> str:
+    """What the list of differences is of, with its verb."""
+    versions = [name.endswith(": version") for name in changed]
+    return (
+        "versions differ"
+        if all(versions)
+        else "givens and versions differ"
+        if any(versions)
+        else "givens differ"
+    )

@@ -4,8 +4,8 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 from gearlab.course.roster import Roster
 
@@ -21,8 +21,7 @@ def _plain(text: str) -> str:
     return "".join(letter for letter in parted if not unicodedata.combining(letter)).casefold()
 
 
-@dataclass(frozen=True, slots=True)
-class _Named:
+class _Named(NamedTuple):
     """The students whom a text names: by a whole name or an address, by one word, by an id."""
 
     names: frozenset[str] = frozenset()
@@ -41,7 +40,6 @@ class Uploaders:
 
     def __init__(self, roster: Roster):
         self._roster = roster
-        self._names: dict[str, str | None] | None = None
         self._agreeing = 0  # files at which an id or a word outside agrees with the id inside
         # (steps, id by the file, id outside, whether that is sure, whether a folder is called by it)
         self._differing: list[tuple[tuple[str, ...], str, str, bool, bool]] = []
@@ -80,44 +78,37 @@ class Uploaders:
 
     def _all(self, texts: list[str]) -> _Named:
         read = [self._texts(text[:LONGEST_TEXT]) for text in texts]
-        return _Named(
-            frozenset().union(*(named.names for named in read)),
-            frozenset().union(*(named.words for named in read)),
-            frozenset().union(*(named.ids for named in read)),
-            frozenset().union(*(named.alone for named in read)),
-        )
+        return _Named(*(frozenset().union(*sets) for sets in zip(*read))) if read else _Named()
 
     def _read(self, text: str) -> _Named:
-        if self._names is None:
-            self._names = self._index()
+        names = self._names
         pieces = _WORD.findall(_plain(text))
         spans = [
             (first, last, student)
             for first in range(len(pieces))
             for last in range(first + 1, min(first + LONGEST_NAME, len(pieces)) + 1)
-            if (student := self._names.get("".join(pieces[first:last]))) is not None
+            if (student := names.get("".join(pieces[first:last]))) is not None
         ]
         # a name that is part of a longer one there is not meant
-        names = {
+        whole_names = {
             student
             for first, last, student in spans
             if not any(
                 begin <= first and last <= end and (begin, end) != (first, last) for begin, end, _ in spans
             )
         }
-        names |= {
-            student for word in _plain(text).split() if (student := self._names.get(f"@{word}")) is not None
-        }
-        words = {student for piece in pieces if (student := self._names.get(f" {piece}")) is not None}
+        addresses = {names.get(f"@{word}") for word in _plain(text).split()} - {None}
+        words = {names.get(f" {piece}") for piece in pieces} - {None}
         whole = text.strip()
         ids = {whole, *re.split(r"[\s_,;()\[\]+]+", text), *_WORD.findall(text)} & self._ids
-        return _Named(frozenset(names), frozenset(words), frozenset(ids), frozenset({whole} & ids))
+        return _Named(*map(frozenset, (whole_names | addresses, words, ids, {whole} & ids)))
 
     @cached_property
     def _ids(self) -> frozenset[str]:
         return frozenset(student.id for student in self._roster)
 
-    def _index(self) -> dict[str, str | None]:
+    @cached_property
+    def _names(self) -> dict[str, str | None]:
         """Whole names in each order that turns them round, single words, addresses; None: several's."""
         index: dict[str, str | None] = {}
         for student in self._roster:

@@ -6,16 +6,14 @@ No names: benches have numbers, predictions are tallies, dots belong to nobody.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from gearlab.course.files import one_line, safe
+from markupsafe import Markup
+
+from gearlab.course.files import safe
 from gearlab.course.lab.readings import ReadingTable
 from gearlab.course.lab.runsheet import Step
 from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
-from gearlab.course.pages import part
-from gearlab.theory.units import written
-
-__all__ = ["board_html", "dot_plot"]
+from gearlab.course.pages import behind, page, part
 
 WIDE, LOW = 760.0, 40.0  # of a dot plot [points]
 COLUMN = 17  # most benches in one table
@@ -23,20 +21,24 @@ COLUMN = 17  # most benches in one table
 
 def board_html(board: Board, *, tallies: bool = True, most: int = 3) -> str:
     """All of the board: benches by checkpoint, causes of the hour, dots, tallies."""
-    lab = board.lab.sheet.lab
-    parts = [f'<div class="gl-board"><style>{part("board.css")}</style><h2>{safe(lab.title)}</h2>']
-    parts += [_grid(board), _causes(board, most)]
-    for step in board.steps:
-        for table in step.reading:
-            dots = board.dots(table)
-            if dots:
-                parts.append(f"<h3>{step.checkpoint}: {safe(table.title)}, measured minus computed</h3>")
-                parts.append(dot_plot(dots, table))
-        if tallies:
-            parts += list(_tallies(board.tally(step), step.checkpoint))
-    for name, reason in [*board.unreadable.items(), *board.foreign.items()][:5]:
-        parts.append(f'<p class="soft">⚠ <bdi>{safe(name)}</bdi>: <bdi>{safe(one_line(reason))}</bdi></p>')
-    return "".join(parts) + "</div>"
+    benches = board.benches
+    high = -(-len(benches) // -(-len(benches) // COLUMN))  # tables of about one height
+    text = page(
+        "board.html",
+        css=Markup(part("board.css")),
+        board=board,
+        title=board.lab.sheet.lab.title,
+        columns=[benches[start : start + high] for start in range(0, len(benches), high)],
+        stuck=STUCK,
+        states=STATES,
+        in_words=in_words,
+        legend=legend(),
+        causes=board.causes(most),
+        dot_plot=dot_plot,
+        tallies=tallies,
+        odd=[*board.unreadable.items(), *board.foreign.items()][:5],
+    )
+    return text.rstrip("\n")
 
 
 def legend() -> str:
@@ -44,61 +46,10 @@ def legend() -> str:
     return ", ".join(" ".join(" ".join(row).split()) for row in STATES.values())
 
 
-def _grid(board: Board) -> str:
-    steps = board.steps
-    head = "".join(f'<th title="{safe(step.title)}">{step.checkpoint}</th>' for step in steps)
-    tables, benches = [], board.benches
-    high = -(-len(benches) // -(-len(benches) // COLUMN))  # tables of about one height
-    for start in range(0, len(benches), high):
-        rows = []
-        for bench in benches[start : start + high]:
-            quiet = " ~" if board.quiet(bench) >= STUCK else ""
-            cells = "".join(
-                f'<td class="{cell.state}" title="{STATES[cell.state][2]}: {cell.done} of {cell.asked}">'
-                f"{cell.mark}</td>"
-                for cell in (board.cell(bench, step) for step in steps)
-            )
-            rows.append(f'<tr><th class="name" scope="row">{bench.short}{quiet}</th>{cells}</tr>')
-        tables.append(f'<table><tr><th class="name">bench</th>{head}</tr>{"".join(rows)}</table>')
-    told = "".join(
-        f"<p><b>{step.checkpoint} {safe(step.title)}</b><br>{in_words(board, step)}</p>" for step in steps
-    )
-    return (
-        f'<div class="grids">{"".join(tables)}<div class="steps">{told}</div></div>'
-        f'<p class="soft">{legend()}; ~ quiet for 6 minutes</p>'
-    )
-
-
 def in_words(board: Board, step: Step) -> str:
     """How many benches stand how at a checkpoint."""
     counts = board.counts(step)
     return ", ".join(f"{counts[state]} {STATES[state][2]}" for state in STATES if counts[state])
-
-
-def _causes(board: Board, most: int) -> str:
-    causes = board.causes(most)
-    if not causes:
-        return ""
-    rows = "".join(
-        f"<li><b>{cause.benches} {'bench' if cause.benches == 1 else 'benches'}</b>,"
-        f" <bdi>{safe(cause.question)}</bdi>:"
-        f" <bdi>{safe(cause.title)}</bdi>. <bdi>{safe(cause.sentence)}</bdi></li>"
-        for cause in causes
-    )
-    return f"<h3>Commonest causes of the hour</h3><ol>{rows}</ol>"
-
-
-def _tallies(tallies: list, checkpoint: str) -> Iterator[str]:
-    for question, options, total in tallies:
-        if not total:
-            continue
-        bars = "".join(
-            f'<span>{safe(text)}</span><i class="{"full" if count else "empty"}"'
-            f' style="width:{100 * count / total:.0f}%"></i><b>{count}</b>'
-            for text, count in options
-        )
-        yield f'<h3>{checkpoint}: {safe(question)}</h3><div class="bar">{bars}</div>'
-        yield f'<p class="soft">{total} predictions</p>'
 
 
 def span(dots: list[Dot], table: ReadingTable) -> float:
@@ -135,7 +86,7 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
     """Measured minus computed as dots over a line: rings within the limits, filled squares beyond them."""
     half = span(dots, table)
     columns, left, right = stacked(dots, half, 61)
-    unit = "" if table.unit == "1" else f" {written(table.unit)}"
+    unit = behind(table.unit)
     tallest = max(3, *(len(column) for column in columns))
     step = min(18.0, 160.0 / tallest)
     high = step * tallest + 18

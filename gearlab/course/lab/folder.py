@@ -13,8 +13,6 @@ from gearlab.course.lab.numbers import Bench, Numbers
 from gearlab.course.lab.runsheet import RunSheet, load_run_sheet
 from gearlab.writing import write_json
 
-__all__ = ["EDITION", "LAB", "LabFolder", "hand_in_by_hand", "open_lab_folder"]
-
 LAB, EDITION = "lab", 1  # what lab.json says of itself
 
 

@@ -10,19 +10,17 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.care import block
+from gearlab.course.cells import code, markdown, notebook_of, plain, sheet_cell
 from gearlab.course.coursekey import HAND_OUT_MARK, make_key, read_key
 from gearlab.course.handout.edition import Edition, frozen_edition
 from gearlab.course.lab.folder import EDITION, LAB
-from gearlab.course.lab.notebook import bench_notebook
-from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id
+from gearlab.course.lab.numbers import Bench, Numbers, frozen_set, prediction_id
 from gearlab.course.lab.paper import answer_book, bench_sides, kit_counts, plan, sides_page
 from gearlab.course.lab.paperparts import cut_files, paper_gears, plate_sheets
 from gearlab.course.lab.readings import reading_id
 from gearlab.course.lab.runsheet import load_run_sheet
 from gearlab.drawing import sheets
 from gearlab.writing import write_whole
-
-__all__ = ["MadeLab", "make_lab"]
 
 
 @dataclass(frozen=True)
@@ -81,9 +79,7 @@ def make_lab(
         if parts:
             files |= _parts(numbers, cut_width, tell)
         notebooks = {
-            f"benches/{bench.short}/{sheet.lab.name}_{bench.id}.ipynb": bench_notebook(
-                numbers.hand_out(bench, length), _sections(numbers, length)
-            )
+            f"benches/{bench.short}/{sheet.lab.name}_{bench.id}.ipynb": _notebook(numbers, bench, length)
             for bench in (*numbers.benches, *numbers.make_ups)
         }
     except (ValueError, OSError):
@@ -145,13 +141,28 @@ def _parts(numbers: Numbers, cut_width: float, tell: Callable[[str], Any]) -> di
     return files
 
 
-def _sections(numbers: Numbers, minutes: int) -> list[tuple[str, str, list[str]]]:
-    """The steps of a bench's notebook: heading, care before it, ids of the questions on its sheet."""
-    rows = []
-    for _, _, step in numbers.sheet.steps(minutes):
+def _notebook(numbers: Numbers, bench: Bench, minutes: int) -> str:
+    """The notebook of a bench: the steps that ask something, each with the care that comes before it."""
+    sheet = numbers.hand_out(bench, minutes)
+    questions = {question["id"]: question for question in sheet["questions"]}
+    head = (
+        f"# {plain(sheet['title'])}\n\nSheet `{sheet['packet']}`. Choose *Run → Run All Cells*, then type"
+        " each result with its unit; a box says how it was read and saves it at once, as"
+        f" `{sheet['file']}` beside this notebook. The letters are the checkpoints of your card. Predictions"
+        " are never judged. Nothing is marked here."
+    )
+    # in this folder whatever GEARLAB_ANSWERS says: the board looks here
+    cells = [markdown("title", head), sheet_cell(sheet, more=', "."')]
+    asking = [step for _, _, step in numbers.sheet.steps(minutes) if step.asks]
+    for place, step in enumerate(asking, 1):
+        cells.append(markdown(f"step-{place}", f"## {plain(f'{step.checkpoint}. {step.title}')}"))
+        if step.care:
+            cells.append(markdown(f"care-{place}", block(*step.care)))
         names = [prediction_id(asked) for asked in step.prediction]
         names += [asked.id for asked in step.question]
         names += [reading_id(table) for table in step.reading]
-        if names:
-            rows.append((f"{step.checkpoint}. {step.title}", block(*step.care) if step.care else "", names))
-    return rows
+        for name in names:
+            text = f"### {plain(questions[name]['title'])}\n\n{plain(questions[name]['prompt'])}"
+            cells.append(markdown(f"ask-{name}"[:64], text))
+            cells.append(code(f"box-{name}"[:64], f"hand_in_box(sheet, {name!r})"))
+    return notebook_of([*cells, markdown("end", "## What is still empty"), code("status", "sheet.status()")])

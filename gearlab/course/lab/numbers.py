@@ -13,6 +13,7 @@ from gearlab.course.handout.edition import Edition
 from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.course.lab.readings import ReadingTable, reading_id
 from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, RunSheet, Step
+from gearlab.course.pages import behind
 from gearlab.course.roster import Student
 from gearlab.digits import number_text
 from gearlab.practice.draw import Stream, message
@@ -20,9 +21,6 @@ from gearlab.practice.kinds.measured import deviation
 from gearlab.practice.typed.reading import in_unit, read_number
 from gearlab.practice.verdict import Verdict
 from gearlab.quoting import one_line
-from gearlab.theory.units import written
-
-__all__ = ["Bench", "Numbers", "Reading", "bench_id", "frozen_set"]
 
 MOST_BENCHES = 200
 
@@ -58,7 +56,7 @@ class Reading:
     @property
     def unit(self) -> str:
         """Its unit with a space before it, "" for none."""
-        return f" {written(self.table.unit)}" if self.table.unit not in ("1", "") else ""
+        return behind(self.table.unit)
 
     @property
     def instrument(self) -> str:

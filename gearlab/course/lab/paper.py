@@ -18,11 +18,8 @@ from gearlab.course.handout.sheet import Task
 from gearlab.course.lab.numbers import Bench, Numbers, Reading
 from gearlab.course.lab.paperparts import which_is_bad
 from gearlab.course.lab.runsheet import RunSheet, Step
-from gearlab.course.pages import page, part
+from gearlab.course.pages import amount, page, part
 from gearlab.digits import number_text
-from gearlab.theory.units import written
-
-__all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
 
 ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
 NAMES = 8.0  # of a head with a line for names [mm]
@@ -52,6 +49,21 @@ def sides_page(title: str, lab: str, sides: Iterable[Side]) -> str:
 
 
 # -- blocks and their heights ------------------------------------------------------------------------------
+def _text(title: str, lines: Iterable[str]) -> dict[str, Any]:
+    return {"kind": "text", "title": title, "lines": list(lines)}
+
+
+def _table(title: str, head: str, rows: Iterable[tuple]) -> dict[str, Any]:
+    """A table; what stands above its columns, with commas between."""
+    return {"kind": "table", "title": title, "head": head.split(","), "rows": list(rows)}
+
+
+def _care(steps: Iterable[Step], *acts: str) -> list[dict[str, Any]]:
+    """What to take care of in some steps, and in more acts before them; nothing where there is nothing."""
+    acts = tuple(dict.fromkeys([*acts, *(act for step in steps for act in step.care)]))
+    return [{"kind": "care", "text": page_text(*acts)}] if acts else []
+
+
 def _lines(text: str, width: int = LETTERS_A_LINE) -> int:
     return sum(max(1, -(-len(row) // width)) for row in text.split("\n"))
 
@@ -60,9 +72,8 @@ def height(block: dict[str, Any]) -> float:
     """About how tall a block will be on paper, rather too tall than too small [mm]."""
     kind = block["kind"]
     if kind == "kit":
-        return 7.0 + LINE * -(
-            -sum(len(word) + len(text) + 8 for word, text in block["rows"]) // LETTERS_A_LINE
-        )
+        letters = sum(len(word) + len(text) + 8 for word, text in block["rows"])
+        return 7.0 + LINE * -(-letters // LETTERS_A_LINE)
     if kind == "care":
         return 8.0 + 4.4 * _lines(block["text"], 112)
     if kind == "text":
@@ -76,11 +87,8 @@ def height(block: dict[str, Any]) -> float:
         task: Task = block["task"]
         text = 14.0 + LINE * _lines(task.draw.prompt)
         if task.draw.options:
-            return (
-                text
-                + 26.0
-                + sum(1.0 + LINE * _lines(words, LETTERS_A_LINE - 8) for _, words in task.draw.options)
-            )
+            words = [words for _, words in task.draw.options]
+            return text + 26.0 + sum(1.0 + LINE * _lines(option, LETTERS_A_LINE - 8) for option in words)
         symbols = 0.0 if task.entry.question.shows_numbers else TALL * 2
         return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
     if kind == "table":
@@ -161,17 +169,13 @@ def bench_sides(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     steps = [step for _, _, step in numbers.sheet.steps(minutes)]
     tickets = [step for step in steps if step.exit]
     for bench in numbers.benches:
-        prints["cards"] += laid_out("Card", _head(numbers, bench), _card(numbers, bench, steps))
-        prints["worksheets"] += laid_out(
-            "Worksheet", _head(numbers, bench, True), _worksheet(numbers, bench, steps)
-        )
-        prints["exit_tickets"] += laid_out(
-            "Exit ticket", _head(numbers, bench, True), _asked(numbers, bench, tickets)
-        )
+        head, named = _head(numbers, bench), _head(numbers, bench, names=True)
+        prints["cards"] += laid_out("Card", head, _card(numbers, bench, steps))
+        prints["worksheets"] += laid_out("Worksheet", named, _worksheet(numbers, bench, steps))
+        prints["exit_tickets"] += laid_out("Exit ticket", named, _asked(numbers, bench, tickets))
     for bench in numbers.make_ups:
-        prints["make_up"] += laid_out(
-            "Make-up sheet", _head(numbers, bench, True), _make_up(numbers, bench, steps)
-        )
+        named = _head(numbers, bench, names=True)
+        prints["make_up"] += laid_out("Make-up sheet", named, _make_up(numbers, bench, steps))
     return prints
 
 
@@ -191,19 +195,8 @@ def _kit(numbers: Numbers, bench: Bench) -> dict[str, Any]:
         ("your wheel", f"{kit.driven_teeth} teeth"),
         ("module", f"{number_text(kit.module, 4)} mm"),
     ]
-    rows += [
-        (
-            own[word].label,
-            f"{number_text(value, 6)}{'' if own[word].unit == '1' else ' ' + written(own[word].unit)}",
-        )
-        for word, value in bench.own.items()
-    ]
+    rows += [(own[word].label, amount(value, own[word].unit)) for word, value in bench.own.items()]
     return {"kind": "kit", "rows": rows}
-
-
-def _care(steps: Iterable[Step]) -> list[dict[str, Any]]:
-    acts = tuple(dict.fromkeys(act for step in steps for act in step.care))
-    return [{"kind": "care", "text": page_text(*acts)}] if acts else []
 
 
 def _asked(numbers: Numbers, bench: Bench, steps: Iterable[Step]) -> Iterator[dict[str, Any]]:
@@ -234,11 +227,10 @@ def _worksheet(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[di
 
 def _make_up(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
     lab = numbers.sheet.lab
-    yield {"kind": "text", "title": "If you are late", "lines": list(lab.late)}
-    yield {"kind": "text", "title": "If you were absent", "lines": list(lab.absent)}
+    yield _text("If you are late", lab.late)
+    yield _text("If you were absent", lab.absent)
     yield _kit(numbers, bench)
-    acts = tuple(dict.fromkeys(["cutting", *(act for step in steps for act in step.care)]))
-    yield {"kind": "care", "text": page_text(*acts)}
+    yield from _care(steps, "cutting")
     yield from _asked(numbers, bench, steps)
 
 
@@ -247,25 +239,15 @@ def answer_book(numbers: Numbers, minutes: int) -> list[Side]:
     """The keys of every bench, and which plate of its kit is the bad one. Private."""
     sides: list[Side] = []
     for bench in (*numbers.benches, *numbers.make_ups):
-        rows = list(_keys(numbers, bench, minutes))
+        words = "Private: keys. Never hand this out, never leave it on a bench."
         blocks = [
-            {
-                "kind": "private",
-                "text": "Private: keys. Never hand this out, never leave it on a bench.",
-                "height": 14.0,
-            },
+            {"kind": "private", "text": words, "height": 14.0},
             _kit(numbers, bench),
-            {"kind": "table", "title": "Answers", "head": ["", "asked", "answer"], "rows": rows},
+            _table("Answers", ",asked,answer", _keys(numbers, bench, minutes)),
         ]
         if numbers.sheet.table.bad:
-            blocks.append(
-                {
-                    "kind": "table",
-                    "title": "Made badly on purpose",
-                    "head": ["what", "what one sees", "why"],
-                    "rows": _bad(numbers.sheet, bench),
-                }
-            )
+            bad = _bad(numbers.sheet, bench)
+            blocks.append(_table("Made badly on purpose", "what,what one sees,why", bad))
         sides += laid_out("Answer book", _head(numbers, bench), blocks, even=False)
     return sides
 
@@ -278,13 +260,11 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
                 for field_, key in zip(question.fields, question.keys(draw).values(), strict=True):
                     text = key.text
                     if draw.options:
-                        words = dict(draw.options)
-                        text = "; ".join(
-                            f"{name}) {words[name]}" for name in key.text.split(", ") if name in words
-                        )
+                        options = dict(draw.options)
+                        letters = [letter for letter in key.text.split(", ") if letter in options]
+                        text = "; ".join(f"{letter}) {options[letter]}" for letter in letters)
                     elif key.value is not None:
-                        unit = f" {written(key.unit)}" if key.unit not in ("", "1") else ""
-                        text = f"{number_text(key.value, 6)}{unit} (± {number_text(key.tolerance, 2)})"
+                        text = f"{amount(key.value, key.unit)} (± {number_text(key.tolerance, 2)})"
                     label = question.title if draw.options else f"{question.title}: {field_.label}"
                     yield step.checkpoint, label, text
             elif isinstance(what, Reading):
@@ -292,15 +272,9 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
 
 
 def _bad(sheet: RunSheet, bench: Bench) -> list[tuple[str, str, str]]:
-    rows = []
-    for bad in sheet.table.bad:
-        name = (
-            f"plate {bench.kit.name}{which_is_bad(sheet, bench.kit)}"
-            if bad.what == "plate"
-            else f"gear {bench.kit.name}z"
-        )
-        rows.append((name, bad.symptom, bad.cause))
-    return rows
+    kit = bench.kit
+    plate, gear = f"plate {kit.name}{which_is_bad(sheet, kit)}", f"gear {kit.name}z"
+    return [(plate if bad.what == "plate" else gear, bad.symptom, bad.cause) for bad in sheet.table.bad]
 
 
 def kit_counts(numbers: Numbers) -> dict[str, int]:
@@ -331,13 +305,8 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
             wrong = bad_plate and letter == which_is_bad(sheet, kit)
             spacing = kit.centre_distance + sum(bad.by for bad in sheet.table.bad) * wrong
             state = "bad on purpose: keep it back" if wrong else "good"
-            rows.append(
-                (
-                    str(counts[kit.name]),
-                    f"plate {kit.name}{letter}, holes {spacing:.2f} mm apart",
-                    state,
-                )
-            )
+            words = f"plate {kit.name}{letter}, holes {spacing:.2f} mm apart"
+            rows.append((str(counts[kit.name]), words, state))
         for bad in sheet.table.bad:
             if bad.what != "plate":
                 teeth = kit.driver_teeth if bad.what == "driver" else kit.driven_teeth
@@ -366,28 +335,22 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
         (f"{start} to {end}", step.checkpoint or "", step.title, step.does, step.project)
         for start, end, step in sheet.steps(minutes)
     ]
-    acts = tuple(dict.fromkeys(act for step in sheet.table.step for act in step.care))
     left = [f"{step.title}: {step.does}" for step in sheet.left_out(minutes)]
-    blocks: list[dict[str, Any]] = [
-        {"kind": "text", "title": "", "lines": [sheet.lab.about]},
-        {
-            "kind": "table",
-            "title": "Minute by minute",
-            "head": ["min", "stop", "step", "what happens", "on the wall"],
-            "rows": rows,
-        },
-        *([{"kind": "text", "title": "Left for homework", "lines": left}] if left else []),
-        {"kind": "text", "title": "Late", "lines": list(sheet.lab.late)},
-        {"kind": "text", "title": "Absent", "lines": list(sheet.lab.absent)},
-        *([{"kind": "care", "text": page_text(*acts)}] if acts else []),
+    blocks = [
+        _text("", [sheet.lab.about]),
+        _table("Minute by minute", "min,stop,step,what happens,on the wall", rows),
+        *([_text("Left for homework", left)] if left else []),
+        _text("Late", sheet.lab.late),
+        _text("Absent", sheet.lab.absent),
+        *_care(sheet.table.step),
     ]
-    ready, plate = to_prepare(numbers, minutes), sheet.table.plate
+    plate = sheet.table.plate
     size = f"{plate.length:g} x {plate.height:g} x {plate.thickness:g} mm, {plate.material}"
-    prepare: list[dict[str, Any]] = [
-        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", "remark"], "rows": ready},
-        {"kind": "text", "title": "", "lines": [f"Plates: {size}. Bad parts stay hidden until their step."]},
+    prepare = [
+        _table("What to prepare", "how many,what,remark", to_prepare(numbers, minutes)),
+        _text("", [f"Plates: {size}. Bad parts stay hidden until their step."]),
+        {"kind": "care", "text": line("cutting", "drilling", "handling")},
     ]
-    prepare.append({"kind": "care", "text": line("cutting", "drilling", "handling")})
     room = [(bench.short, f"kit {bench.kit.name}") for bench in numbers.benches]
     places: list[dict[str, Any]] = [
         {"kind": "room", "rows": room[at : at + 20], "height": 200.0} for at in range(0, len(room), 20)

@@ -21,8 +21,6 @@ from gearlab.parts import Gear
 from gearlab.parts.made import GearPart, Limits, PlateHole, PlatePart, Spacing
 from gearlab.theory.units import convert
 
-__all__ = ["bad_gear", "cut_files", "paper_gears", "plates", "plate_sheets", "which_is_bad"]
-
 CARE = short("turning", "drilling")
 GAP = 6.0  # between two gears on a page [mm]
 FACE = 6.0  # of a cut gear, as thick as its sheet [mm]

@@ -10,8 +10,6 @@ from gearlab.course.files import safe
 from gearlab.course.lab.boardpage import board_html
 from gearlab.course.lab.watching import Board, open_board
 
-__all__ = ["Projector", "lab_board"]
-
 
 class Projector:
     """A board that looks again every few seconds: :func:`lab_board` makes it; `stop` ends it."""

@@ -24,8 +24,6 @@ from gearlab.theory import derive
 from gearlab.theory.boundary import unit_of
 from gearlab.theory.units import convert
 
-__all__ = ["ReadingTable", "reading_id"]
-
 _ON_THE_BOARD = "It goes on the board as measured minus computed, without names, and earns no points."
 
 

@@ -28,8 +28,6 @@ from gearlab.schema import near, spot, told
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
 
-__all__ = ["Lab", "ReadingTable", "RunSheet", "Step", "load_run_sheet"]
-
 PLACES = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 _Minutes = Annotated[int, Field(ge=0, le=240)]
 

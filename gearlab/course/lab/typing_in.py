@@ -11,8 +11,6 @@ from gearlab.course.lab.readings import reading_id
 from gearlab.practice.handin import LONGEST_TYPED
 from gearlab.schema import near
 
-__all__ = ["Asked", "questions_of", "readings_told", "taken"]
-
 
 @dataclass(frozen=True)
 class Asked:

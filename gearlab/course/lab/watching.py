@@ -27,8 +27,6 @@ from gearlab.course.lab.runsheet import Step
 from gearlab.practice.handin import FILE_LIMIT
 from gearlab.practice.verdict import Verdict
 
-__all__ = ["Board", "Cell", "Cause", "Dot", "open_board"]
-
 STUCK = 6 * 60.0  # seconds for which a wrong answer stays before its bench counts as stuck, or quiet
 RACY = 2.0  # seconds within which a file may be written twice under one time: it is read once more
 HOUR = 3600.0

@@ -28,12 +28,11 @@ from gearlab.course.handout.edition import Edition
 from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.intake.handin import HandIn
 from gearlab.course.intake.taking import NOT_MARKED, Refused, opened
-from gearlab.course.marking.evidence import Records
+from gearlab.course.marking.books import Records, practice_lines
 from gearlab.course.marking.feedback import FeedbackPages, Handed
 from gearlab.course.marking.reasons import texts_to_mark
 from gearlab.course.marks import MarkedTask, Marker, comment
 from gearlab.course.report.pairs import Traces
-from gearlab.course.report.practised import practice_rows
 from gearlab.course.report.tally import SectionTallies
 from gearlab.course.roster import Student
 
@@ -125,7 +124,7 @@ class Row:
     has_givens, changed: whether it has givens, and which of them are not those of the sheet.
     met: what another program did to it.
     evidence: records for the evidence, with commas between.
-    practised: cells of the table of practice.
+    practised: lines of the table of practice.
     texts: what people are to mark, as `texts_to_mark` gives it.
     paged: whether there is a feedback page.
     digest: of the page, as the record of the results has it.
@@ -142,7 +141,7 @@ class Row:
     changed: list[str] = field(default_factory=list)
     met: str = ""
     evidence: bytes = b""
-    practised: list[list[str]] = field(default_factory=list)
+    practised: str = ""
     texts: list[dict[str, str]] = field(default_factory=list)
     paged: bool = False
     digest: str = ""
@@ -260,7 +259,7 @@ class Workshop:
         done.tallies.add(student, marked, own.settled.points or 0.0, practice)
         done.traces.add(own.came.number, marked)
         if self.set.attempts:
-            row.practised = practice_rows(student.id, hand_in, self._questions)
+            row.practised = practice_lines(student.id, hand_in, self._questions)
         if self.recipe.reasons is not None:
             row.texts = texts_to_mark(self.recipe.reasons.codes, student.id, marked)
 

@@ -12,51 +12,36 @@ import json
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, zip_longest
 from pathlib import Path
+from typing import NamedTuple
 
 from gearlab.course.decisions.tables import Decisions, SetPoints
-from gearlab.course.files import one_line
-from gearlab.course.gradebook import COLUMNS, harmless, points_text
+from gearlab.course.files import one_line, parting
+from gearlab.course.gradebook import COLUMNS, csv_line, harmless, points_text
 from gearlab.course.intake.came import Problem
 from gearlab.course.results import CHANGES, as_written
 from gearlab.course.roster import Roster
 from gearlab.toml import toml_text
 from gearlab.writing import write_whole
 
-__all__ = [
-    "CHANGES",
-    "EDITED",
-    "Before",
-    "Change",
-    "Changes",
-    "Edited",
-    "compared",
-    "evidence_records",
-    "ready_lines",
-    "to_look_at",
-    "typed_marks",
-]
-
 EDITED = "edited_by_hand.toml"
 BOOK, EVIDENCE = "gradebook.csv", "evidence.json"
-IN_ALL = "in all"
+IN_ALL, OTHERWISE = "in all", "marked otherwise"
 KEPT = 1000  # changes kept for the terminal; all of them stand in the file
-_HEAD = ("id", "name", "question", "before", "after", "out of before", "out of after", "why")
 _SEEN = 0.005  # a smaller difference is not seen in two decimals
 _READ_LIMIT = 100_000_000  # bytes of a gradebook
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
-    """Points of a student that are others than before.
+class Change(NamedTuple):
+    """Points of a student that are others than before: the columns of the list of changes.
 
     question: its id, or "in all".
     before, after, out_of_before, out_of_after: as a gradebook shows them; "" for none.
     why: the decision, or what else changed.
     """
 
-    student: str
+    id: str
     name: str
     question: str
     before: str
@@ -79,8 +64,8 @@ class Changes:
     def add(self, change: Change) -> None:
         """Take in one more; those of a student follow one another."""
         self.count += 1
-        self.students += change.student != self._last
-        self._last = change.student
+        self.students += change.id != self._last
+        self._last = change.id
         for changes in (self.kept, *([self.in_all] if change.question == IN_ALL else [])):
             if len(changes) < KEPT:
                 changes.append(change)
@@ -243,10 +228,7 @@ def _paired(
 ) -> Iterator[tuple[bytes, tuple[list[bytes] | None, list[bytes] | None]]]:
     """What two files hold of the same student; None where one of them holds nothing."""
     waiting: tuple[dict[bytes, list[bytes]], ...] = ({}, {})  # both in the order of the class list: few wait
-    while True:
-        pair = next(early, None), next(late, None)
-        if pair == (None, None):
-            break
+    for pair in zip_longest(early, late):
         for place, item in enumerate(pair):
             if item is None:
                 continue
@@ -256,10 +238,8 @@ def _paired(
                 waiting[place][who] = lines
             else:
                 yield who, (lines, other) if place == 0 else (other, lines)
-    for who, lines in waiting[0].items():
-        yield who, (lines, None)
-    for who, lines in waiting[1].items():
-        yield who, (None, lines)
+    yield from ((who, (lines, None)) for who, lines in waiting[0].items())
+    yield from ((who, (None, lines)) for who, lines in waiting[1].items())
 
 
 def _changes(
@@ -279,13 +259,12 @@ def _changes(
         words, weighs = _why(was, now, versions), _weighs(was, now)
         reasons += words
         if question:
-            why = "; ".join([*words, *weighs]) or "marked otherwise"
+            why = "; ".join([*words, *weighs]) or OTHERWISE
             yield Change(student, name, question, *_cells(earlier, later), why)
     old, new = (None if marks is None else list(marks.values()) for marks in (before, after))
     if not _same(old, new):
-        yield Change(
-            student, name, IN_ALL, *_cells(old, new), "; ".join(dict.fromkeys(reasons)) or "marked otherwise"
-        )
+        why = "; ".join(dict.fromkeys(reasons)) or OTHERWISE
+        yield Change(student, name, IN_ALL, *_cells(old, new), why)
 
 
 def _decided(marks: _Marks | None) -> set[str]:
@@ -304,13 +283,6 @@ def _same(before: list[_Marks] | None, after: list[_Marks] | None) -> bool:
     if was is None or now is None:
         return was is now
     return all(abs(earlier - later) <= _SEEN for earlier, later in zip(was, now))
-
-
-def _cells_of(change: Change) -> tuple[str, ...]:
-    """A row of the list of changes, harmless in a spreadsheet."""
-    who = map(harmless, (change.student, change.name, change.question))
-    points = change.before, change.after, change.out_of_before, change.out_of_after
-    return (*who, *points, harmless(change.why))
 
 
 def _cells(before: list[_Marks] | None, after: list[_Marks] | None) -> tuple[str, str, str, str]:
@@ -355,39 +327,26 @@ class Before:
     def __init__(self, folder: Path, set_name: str, roster: Roster, decisions: Decisions):
         self._folder, self._roster, self._decisions = Path(folder), roster, decisions
         self.problems: list[Problem] = []
-        self.edited: tuple[Edited, ...] = ()
         there = (self._folder / BOOK).is_file() and (self._folder / EVIDENCE).is_file()
         self._there = there and _head(self._folder / EVIDENCE, "set") == set_name  # not those of another set
         waiting = {mark.student: mark for mark in self._waiting()} if self._there else {}
-        if self._there:
-            try:
-                if not as_written(self._folder, BOOK):
-                    waiting |= {mark.student: mark for mark in typed_marks(self._folder, roster)}
-            except (ValueError, OSError) as error:
-                self.problems.append(
-                    Problem(
-                        "edited",
-                        "",
-                        BOOK,
-                        f"whether marks were edited cannot be told: {one_line(str(error))}",
-                    )
-                )
+        try:
+            if self._there and not as_written(self._folder, BOOK):
+                waiting |= {mark.student: mark for mark in typed_marks(self._folder, roster)}
+        except (ValueError, OSError) as error:
+            self._problem("", f"whether marks were edited cannot be told: {one_line(str(error))}")
         order = {student.id: place for place, student in enumerate(roster)}
-        self.edited = tuple(
-            mark
-            for mark in sorted(waiting.values(), key=lambda mark: order.get(mark.student, len(order)))
-            if not self._kept(mark)
-        )
-        self.problems += [
-            Problem(
-                "edited",
+        marks = sorted(waiting.values(), key=lambda mark: order.get(mark.student, len(order)))
+        self.edited = tuple(mark for mark in marks if not self._kept(mark))
+        for mark in self.edited:
+            self._problem(
                 mark.student,
-                BOOK,
                 f"{one_line(mark.typed) or 'nothing'} was typed where {mark.was or 'nothing'} stood; it"
                 f" counts once it is a decision (the lines to paste stand in {EDITED})",
             )
-            for mark in self.edited
-        ]
+
+    def _problem(self, student: str, reason: str) -> None:
+        self.problems.append(Problem("edited", student, BOOK, reason))
 
     def write(self, fresh: Path) -> Changes | None:
         """Write what changed, and the marks typed by hand, beside the new results.
@@ -404,14 +363,13 @@ class Before:
             return None
         changes = Changes()
         with open(fresh / CHANGES, "w", encoding="utf-8", newline="") as file:
-            rows = csv.writer(file, lineterminator="\n")
-            rows.writerow(_HEAD)
+            file.write(csv_line(column.replace("_", " ") for column in Change._fields))
             try:
                 for change in compared(self._folder, fresh, self._roster):
                     changes.add(change)
-                    rows.writerow(_cells_of(change))
+                    file.write(csv_line(map(harmless, change)))
             except (ValueError, OSError) as error:
-                rows.writerow(("", "", "", "", "", "", "", harmless(f"not compared any further: {error}")))
+                file.write(csv_line([*[""] * 7, harmless(f"not compared any further: {error}")]))
         return changes
 
     def _kept(self, mark: Edited) -> bool:
@@ -466,8 +424,7 @@ def _book(path: Path) -> Iterator[tuple[str, str]]:
         text = path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError:
         raise ValueError(f"{path} is not UTF-8 text any more; save it as 'CSV UTF-8'") from None
-    first = text.split("\n", 1)[0]
-    rows = csv.reader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=first.count))
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=parting(text))
     try:
         head = [cell.strip().casefold() for cell in next(rows, [])]
         if not {COLUMNS[0], COLUMNS[2]} <= set(head):

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decisions.reasonmarks import CODE, Codes, ReasonMarks
-from gearlab.course.files import one_line
+from gearlab.course.files import one_line, parting
 from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.marks import MarkedTask
 from gearlab.practice import HomeworkSet, Question
@@ -51,11 +51,6 @@ def still_open(path: Path) -> int:
     except (OSError, ValueError):
         return 0
     return sum(row["state"] in (UNMARKED, DIFFER) for row in rows)
-
-
-def for_people(homework: HomeworkSet) -> bool:
-    """Whether a set has a question that people mark."""
-    return any(entry.question.for_people for entry in homework)
 
 
 @dataclass(slots=True)
@@ -107,10 +102,6 @@ class ReasonList:
             raise ValueError(
                 f"reasons {self.path}: cannot be read ({error.strerror}); close what has it open"
             ) from None
-
-    def add(self, student: str, marked: Iterable[MarkedTask]) -> None:
-        """Take in the texts of one student."""
-        self.take(texts_to_mark(self.codes, student, marked))
 
     def take(self, texts: Iterable[dict[str, str]]) -> None:
         """Take in what `texts_to_mark` handed over, in any order."""
@@ -237,7 +228,7 @@ class _Table:
             first + "\n" if first.strip().casefold().startswith("sep=") else ""
         )  # as some spreadsheets want
         text = rest if lead else text
-        part = max(",;\t", key=text.split("\n", 1)[0].count)
+        part = parting(text)
         lines = csv.reader(io.StringIO(text, newline=""), delimiter=part)
         try:
             columns = [" ".join(cell.split()).casefold() for cell in next(lines, [])]

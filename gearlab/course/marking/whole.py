@@ -1,9 +1,6 @@
 """Marking a class: what came in, held against what was handed out, one block of students after the other."""
 
-import csv
-import os
 import pickle
-import re
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
@@ -15,10 +12,10 @@ from pathlib import Path
 from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decisions.checks import decisions_of
 from gearlab.course.files import one_line
-from gearlab.course.gradebook import Gradebooks, harmless
-from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
+from gearlab.course.gradebook import csv_line, harmless
+from gearlab.course.handout.edition import SET_NAME, Edition, edition_of, frozen_edition
 from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.intake.came import KINDS, Intake, Problem
+from gearlab.course.intake.came import KINDS, PROBLEMS, Intake, Problem
 from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
 from gearlab.course.marking import ready
 from gearlab.course.marking.begun import PAGES, Begun
@@ -34,13 +31,12 @@ from gearlab.course.marking.blocks import (
     serve,
     unpacked,
 )
+from gearlab.course.marking.books import Books
 from gearlab.course.marking.changes import Before, Changes, Edited, to_look_at
-from gearlab.course.marking.evidence import Evidence
-from gearlab.course.marking.reasons import ReasonList, for_people, reasons_path
+from gearlab.course.marking.reasons import ReasonList, reasons_path
 from gearlab.course.marking.spread import in_order, processes, workers
 from gearlab.course.report.pages import Occasion, write_reports
 from gearlab.course.report.pairs import Traces, pairs_page
-from gearlab.course.report.practised import PracticeTable
 from gearlab.course.report.tally import sections_of
 from gearlab.course.results import Renewal, Results
 from gearlab.course.roster import Roster, Student
@@ -49,7 +45,6 @@ from gearlab.toml import tables_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 MOST_DECIDED = 12  # decisions for everybody that the report tells
-PRACTICE = "practice.csv"  # written for a set that keeps attempts
 LARGE = 400  # students from which on blocks are kept for the case of a kill, and all cores are worth it
 
 
@@ -133,7 +128,7 @@ def mark(
     edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     texts = None
-    if for_people(maker.set):
+    if any(entry.question.for_people for entry in maker.set):
         texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
     if cluster is None and (cores > 1 or (not cores and len(roster) >= LARGE)):
         # they get ready while this one looks at what came
@@ -181,7 +176,7 @@ def _fresh(results: Path, only_show: bool) -> Iterator[Renewal]:
 
 def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
-    if not Path(set_path).is_file() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+    if not Path(set_path).is_file() and SET_NAME.fullmatch(str(set_path)):
         edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
         if edition is not None:
             return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
@@ -193,7 +188,7 @@ def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]
         raise ValueError(
             f"set {set_path}: does not say its name; give the file of the set that was handed out"
         ) from None
-    if not isinstance(name, str) or not re.fullmatch(r"[a-z0-9-]{1,80}", name):
+    if not isinstance(name, str) or not SET_NAME.fullmatch(name):
         raise ValueError(
             f"set {set_path}: its name {name!r} is not in small letters, digits and hyphens; give the file of"
             " the set that was handed out"
@@ -266,9 +261,8 @@ class _Class:
         pages.mkdir(exist_ok=True)
         traces = Traces(self._maker.set, fresh / ".typed")
         total = reached = 0.0
-        with _Books(
-            fresh, self._workshop, () if self._roster is not self._whole else self._whole.sections
-        ) as books:
+        sections = self._whole.sections if self._roster is self._whole else ()
+        with Books(fresh, self._maker.set, self._maker.digest, sections) as books:
             for came, row in self._rows(pages, traces, begun, spread):
                 student = came.student
                 self._look_at(came, row)
@@ -278,7 +272,7 @@ class _Class:
                     (pages / page_name(student.id)).write_bytes(row.page)
                 if self._texts is not None:
                     self._texts.take(row.texts)
-                books.add(student, row)
+                books.add(student.section, row.line, row.evidence, row.practised)
                 if each:
                     each(student, row.points)
             self._refuse_wrong_key()
@@ -291,7 +285,7 @@ class _Class:
         order = list(KINDS)
         problems = sorted(
             [*self._met, *self._taking.problems, *self.before.problems, *to_look_at(self._recipe.decisions)],
-            key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
+            key=lambda problem: (order.index(problem.kind), problem),
         )
         self._write_lists(fresh, problems, notes, traces)
         changed = self.before.write(fresh)
@@ -395,22 +389,11 @@ class _Class:
     ) -> None:
         concerned = {problem.student for problem in problems}
         names = {student.id: one_line(student.name) for student in self._roster if student.id in concerned}
-        with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
-            rows = csv.writer(file, lineterminator="\n")
-            rows.writerow(("kind", "id", "name", "file", "reason"))
+        with open(fresh / PROBLEMS, "w", encoding="utf-8", newline="") as file:
+            file.write(csv_line(("kind", "id", "name", "file", "reason")))
             for problem in problems:
-                rows.writerow(
-                    [
-                        harmless(cell)
-                        for cell in (
-                            problem.kind,
-                            problem.student,
-                            names.get(problem.student, ""),
-                            problem.file,
-                            problem.reason,
-                        )
-                    ]
-                )
+                kind, student, *rest = problem
+                file.write(csv_line(map(harmless, (kind, student, names.get(student, ""), *rest))))
         pairs, count = traces.pairs()
         page = pairs_page(self._maker.set, self._roster, pairs, count)
         (fresh / "pairs.html").write_text(page, encoding="utf-8", newline="\n")
@@ -428,35 +411,3 @@ class _Class:
         if len(told) > MOST_DECIDED:
             lines.append(f"Decided as well: {len(told) - MOST_DECIDED} more; see the file of decisions.")
         return [*lines, "Counts of answers below are as found, before these decisions."] if lines else []
-
-
-class _Books:
-    """The files that are written row by row: gradebooks, evidence, the table of practice."""
-
-    def __init__(self, fresh: Path, tools: Workshop, sections: tuple[str, ...]):
-        self._open = ExitStack()
-        kept = tools.set.attempts
-        head = {"set": tools.set.name, "edition": tools.maker.digest, "library": version("gearlab")}
-        with ExitStack() as opened:
-            place = fresh / PRACTICE if kept else os.devnull
-            practice = opened.enter_context(open(place, "w", encoding="utf-8", newline=""))
-            self._practised = PracticeTable(practice)
-            self._gradebooks = opened.enter_context(Gradebooks(fresh, sections))
-            self._evidence = Evidence(opened.enter_context(open(fresh / "evidence.json", "wb")), head)
-            self._open = opened.pop_all()
-
-    def __enter__(self) -> "_Books":
-        return self
-
-    def __exit__(self, *_) -> None:
-        self._open.close()
-
-    def add(self, student: Student, row: Row) -> None:
-        """Write what there is of one student."""
-        self._gradebooks.add(student.section, row.line)
-        self._evidence.add(row.evidence)
-        self._practised.add(row.practised)
-
-    def close(self, students: int, points: float) -> None:
-        """Write the totals."""
-        self._evidence.close(students, points)

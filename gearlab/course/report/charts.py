@@ -17,6 +17,14 @@ HATCHES = Markup(
 )
 
 
+def _begun(height: int, words: str) -> str:
+    return f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="{words}">'
+
+
+def _short(label: str) -> Markup:
+    return escape(label if len(label) <= 42 else label[:41] + "…")
+
+
 def _box(state: str, x: float, y: float, width: float, height: float, words: str) -> str:
     fill = f'fill="url(#{state})"' if state in ("partly", "wrong", "open") else ""
     inner = (
@@ -43,10 +51,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     """
     left, width, step, top = 300, 560, 30, 34
     height = top + step * len(rows) + 26
-    pieces = [
-        f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share of answers by outcome">',
-        HATCHES,
-    ]
+    pieces = [_begun(height, "share of answers by outcome"), HATCHES]
     seen = {state: words for state, words in STATES.items() if state != "open" or _any_open(rows)}
     x: float = left if len(seen) < 5 else left - 140
     for state, words in seen.items():
@@ -55,8 +60,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     pieces += _quarters(left, width, top - 4, height - 6)
     for i, (label, counts) in enumerate(rows):
         y, x, total = top + step * i, float(left), sum(counts.values())
-        short = label if len(label) <= 42 else label[:41] + "…"
-        pieces.append(f'<text text-anchor="end" x="{left - 10}" y="{y + 16}">{escape(short)}</text>')
+        pieces.append(f'<text text-anchor="end" x="{left - 10}" y="{y + 16}">{_short(label)}</text>')
         for state, words in seen.items():
             part = width * counts.get(state, 0) / total if total else 0
             if part:
@@ -77,10 +81,7 @@ def points_spread(counts: list[int], out_of: float) -> Markup:
     """
     left, width, top, high = 40, 800, 20, 150
     step, most = width / len(counts), max(*counts, 1)
-    pieces = [
-        f'<svg viewBox="0 0 900 {top + high + 40}" width="900" role="img" aria-label="students by points'
-        ' reached">'
-    ]
+    pieces = [_begun(top + high + 40, "students by points reached")]
     for i, count in enumerate(counts):
         x, tall = left + step * i, high * count / most
         words = f"{out_of * i / len(counts):g} to {out_of * (i + 1) / len(counts):g} points: {count}"
@@ -112,8 +113,7 @@ def halves_chart(rows: list[tuple[str, Halves]]) -> Markup:
     left, width, step, top = 300, 560, 26, 34
     height = top + step * len(rows) + 30
     pieces = [
-        f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share right in the weak and the'
-        ' strong half of the class">',
+        _begun(height, "share right in the weak and the strong half of the class"),
         f'<rect class="mark-weak" x="{left}" y="8" width="11" height="11"/><text x="{left + 20}" y="18">weak'
         f' half</text><circle class="mark-strong" cx="{left + 126}" cy="13" r="6"/><text x="{left + 140}"'
         ' y="18">strong half</text>',
@@ -123,7 +123,6 @@ def halves_chart(rows: list[tuple[str, Halves]]) -> Markup:
         y = top + step * i + 8
         weak = left + width * parted.weak_right / parted.weak
         strong = left + width * parted.strong_right / parted.strong
-        short = label if len(label) <= 42 else label[:41] + "…"
         words = (
             f"{label}: right {parted.weak_right} of {parted.weak} in the weak half, {parted.strong_right} of"
             f" {parted.strong} in the strong half"
@@ -132,7 +131,7 @@ def halves_chart(rows: list[tuple[str, Halves]]) -> Markup:
         weight = ' font-weight="700"' if parted.turned else ""
         pieces.append(
             f'<g><title>{escape(words)}</title><text text-anchor="end" x="{left - 14}" y="{y + 5}"{weight}>'
-            f'{escape(short)}</text><path class="between" d="M{weak:.1f} {y} H{strong:.1f}"{broken}/>'
+            f'{_short(label)}</text><path class="between" d="M{weak:.1f} {y} H{strong:.1f}"{broken}/>'
             f'<circle class="mark-strong" cx="{strong:.1f}" cy="{y}" r="6"/>'
             f'<rect class="mark-weak" x="{weak - 5.5:.1f}" y="{y - 5.5}" width="11" height="11"/></g>'
         )

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from math import sqrt
 
-from gearlab.course.report.sample import Sample
-from gearlab.course.report.tally import Outcome, WrongValue
+from gearlab.course.report.tally import Outcome, Sample, WrongValue
 
 FEW_RIGHT = 0.30  # below this share right, a question deserves a look
 MANY_UNNAMED = 0.15  # above this share without a named cause, too

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 from statistics import quantiles
@@ -55,12 +55,11 @@ def write_reports(folder: Path, tallies: SectionTallies, roster: Roster, occasio
         (folder / SECTIONS).mkdir()
     for section, tally in several.items():
         students = {student.id for student in roster if student.section == section}
-        own = Occasion(
-            occasion.homework,
-            occasion.edition,
-            [problem for problem in occasion.problems if problem.student in students],
-            {identity: name for identity, name in occasion.names.items() if identity in students},
-            occasion.notes,
+        own = replace(
+            occasion,
+            problems=[problem for problem in occasion.problems if problem.student in students],
+            names={identity: name for identity, name in occasion.names.items() if identity in students},
+            pairs=0,
         )
         text = report(tally, len(students), own, title=section_name(one_line(section)))
         path = folder / SECTIONS / f"report_{file_name(section) or '~'}.html"
@@ -109,9 +108,9 @@ class _Report:
             marked=self._tally.marked,
             problems=problems,
             problem_groups=[
-                (KINDS[kind], [problem for problem in problems if problem.kind == kind])
-                for kind in KINDS
-                if any(problem.kind == kind for problem in problems)
+                (words, own)
+                for kind, words in KINDS.items()
+                if (own := [problem for problem in problems if problem.kind == kind])
             ],
             names=occasion.names,
             notes=occasion.notes,
@@ -238,13 +237,10 @@ class _Report:
 
     def _bars_words(self, rows: list[tuple[str, Outcome]]) -> str:
         """The chart in a sentence."""
-        shares = [(outcome.states["right"] / self._tally.marked, label) for label, outcome in rows]
-        best, least = max(shares), min(shares)
-        return (
-            f"Most often right: {best[1]} ({best[0]:.0%}). Least often: {least[1]} ({least[0]:.0%}).".replace(
-                "%", " %"
-            )
-        )
+        marked = self._tally.marked
+        shares = [(outcome.states["right"] / marked, label) for label, outcome in rows]
+        told = [f"{label} ({100 * share:.0f} %)" for share, label in (max(shares), min(shares))]
+        return f"Most often right: {told[0]}. Least often: {told[1]}."
 
     def _tenths(self, tally: Tally) -> list[int]:
         tenths = [0] * 10

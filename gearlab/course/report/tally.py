@@ -4,28 +4,89 @@ from __future__ import annotations
 
 import pickle
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from hashlib import blake2b
 from itertools import chain
-from typing import Any, NamedTuple
+from operator import itemgetter
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from gearlab.course.files import one_line
 from gearlab.course.marks import MarkedTask, cause_words
-from gearlab.course.report.sample import Sample
+from gearlab.course.pages import amount
 from gearlab.course.roster import Roster, Student
 from gearlab.digits import number_text
 from gearlab.practice import HomeworkSet
 from gearlab.practice.typed.reading import in_unit
 from gearlab.practice.verdict import NAMES
-from gearlab.theory.units import written
 
 STEPS = 200  # into which the points of a set are cut to part a class in two halves
 LONGEST_SHOWN = 60  # characters of a typed text in a report
 LONGEST_TIME = 600  # minutes to a first right answer that are told apart
 MOST_SECTIONS = 50  # sections that are reported apart
 
+KEPT = 300  # wrong answers to one answer of a set that are looked at
+
 Place = tuple[str, str]  # question and answer
+Drawn = TypeVar("Drawn")
+
+
+class Sample(Generic[Drawn]):
+    """What a class typed wrong, in bounded room: of all that was offered the ones with the smallest numbers.
+
+    The number comes from what names the thing and from nothing else. So the sample is the same in whatever
+    order things come, and of parts that were gathered apart and then merged; and each has the same chance.
+
+    count: how many were offered [-].
+    most: how many are kept [-].
+    bound: numbers from here on are not kept: what is gathered elsewhere holds enough smaller ones (`limit`).
+
+    >>> sample = Sample(most=2)
+    >>> for name in "abcd":
+    ...     sample.offer(name, lambda: name.upper())
+    >>> sample.count, len(sample.kept())
+    (4, 2)
+    """
+
+    def __init__(self, most: int = KEPT, bound: int = 2**64):
+        self.count = 0
+        self.most, self.bound = most, bound
+        self.limit = bound  # numbers from here on are not drawn: enough smaller ones are known
+        self._kept: list[tuple[int, Drawn]] = []
+
+    def offer(self, name: str, content: Callable[[], Drawn]) -> None:
+        """Count a thing and keep it if it is drawn.
+
+        name: no two things have the same.
+        content: what is kept of it, asked for only then.
+        """
+        self.count += 1
+        number = int.from_bytes(blake2b(name.encode("utf-8", "surrogatepass"), digest_size=8).digest(), "big")
+        if number < self.limit:
+            self._kept.append((number, content()))
+            self._cut_if_many()
+
+    def merge(self, other: Sample[Drawn]) -> None:
+        """Add what another one was offered; no thing may have been offered to both."""
+        self.count += other.count
+        self._kept += [item for item in other._kept if item[0] < self.limit]
+        self._cut_if_many()
+
+    def kept(self) -> list[Drawn]:
+        """What was drawn, in the order of the draw."""
+        self._cut()
+        return [content for _, content in self._kept]
+
+    def _cut_if_many(self) -> None:
+        if 4 * len(self._kept) >= 5 * self.most + 4:
+            self._cut()
+
+    def _cut(self) -> None:
+        self._kept.sort(key=itemgetter(0))
+        del self._kept[self.most :]
+        if len(self._kept) == self.most:
+            self.limit = self._kept[-1][0] + 1
 
 
 class WrongValue(NamedTuple):
@@ -214,7 +275,7 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
     if len(typed) > LONGEST_SHOWN:
         typed = typed[: LONGEST_SHOWN - 1] + "…"
     key = task.keys[identity]
-    right = key.text if key.value is None else _with_unit(key.value, key.unit)
+    right = key.text if key.value is None else amount(key.value, key.unit)
     if not question.judges_fields or reading is None:
         words = cause_words(task, identity) or NAMES[task.verdicts[identity].kind]
         return WrongValue("cause", words, typed, "", "")
@@ -229,7 +290,7 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
     converted = in_unit(reading, answer.unit)
     if converted is not None:  # a unit that measures something else stays as it is
         value, unit = converted, answer.unit
-    read = _with_unit(value, unit)
+    read = amount(value, unit)
     cause = cause_words(task, identity)
     if cause:
         return WrongValue("cause", cause, typed, read, right)
@@ -237,10 +298,6 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
     if times is not None:
         return WrongValue("ratio", number_text(float(f"{times:.3g}"), 3), typed, read, right)
     return WrongValue("value", read, typed, read, right)
-
-
-def _with_unit(value: float, unit: str) -> str:
-    return number_text(value, 6) + ("" if unit in ("", "1") else " " + written(unit))
 
 
 def _count(counter: Counter[int], value: Any) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
@@ -17,13 +16,12 @@ from gearlab.course.files import one_line
 from gearlab.course.folder import Course
 from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.handout.edition import frozen_edition
+from gearlab.course.intake.came import problem_rows
 from gearlab.course.marking.changes import BOOK, EVIDENCE, evidence_records, typed_marks
 from gearlab.course.marking.reasons import reasons_path
 from gearlab.course.results import DIGESTS, Results
 from gearlab.course.roster import Roster
 from gearlab.practice.verdict import UNMARKED
-
-__all__ = ["WHAT_CAME", "Decided", "SetMark", "SetMarks", "read_set"]
 
 #: What came of a student of whom nothing could be marked, by kind of problem; it names nobody else.
 WHAT_CAME = {
@@ -71,7 +69,6 @@ class SetMark:
         return self.points is None and any(told.kind == "excused" for told in self.decided)
 
 
-PROBLEMS = "problems.csv"
 NOTHING = SetMark(None, Fraction(0), Fraction(0), Fraction(0))
 
 
@@ -154,11 +151,7 @@ def _some(students: Iterable[str]) -> str:
 def _came(folder: Path, roster: Roster) -> dict[str, str]:
     """What came and could not be marked, by the ids of the class list; nothing where no list lies there."""
     written = {harmless(student.id): student.id for student in roster}
-    try:
-        with open(folder / PROBLEMS, encoding="utf-8-sig", errors="replace", newline="") as file:
-            rows = [(row.get("id"), row.get("kind")) for row in csv.DictReader(file)]
-    except (OSError, csv.Error):
-        return {}
+    rows = [(row.get("id"), row.get("kind")) for row in problem_rows(folder)]
     return {
         written[student]: WHAT_CAME[kind]
         for student, kind in rows

@@ -6,12 +6,10 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from gearlab.course.files import one_line, safe
-from gearlab.course.pages import Frame, part
+from gearlab.course.files import one_line
+from gearlab.course.pages import page, part
 from gearlab.course.term.sums import GroupSum, Step, Sum
 from gearlab.course.termrules import Group, Rules
-
-__all__ = ["TermPages", "number", "rule_words"]
 
 _WAYS = {
     "nearest": "to the nearest (a half goes up)",
@@ -60,137 +58,75 @@ class TermPages:
     """
 
     def __init__(self, rules: Rules, course: str, titles: dict[str, str]):
-        self._rules, self._titles = rules, titles
-        self._page = Frame(
-            "term.html",
-            ("who", "id", "section", "total", "out_of", "notes", "groups", "sum"),
-            css=Markup(part("page.css") + part("term.css")),
-            course=one_line(course),
-            title=one_line(rules.title),
-        )
+        self._rules = rules
+        self._fields = {
+            "css": Markup(part("page.css") + part("term.css")),
+            "course": one_line(course),
+            "title": one_line(rules.title),
+            "titles": titles,
+            "exact": number,
+            "per_cent": per_cent,
+            "grouped": rules.grouped,
+            "rounded": f"{_WAYS[rules.rounding]} {_PLACES[rules.places]}",
+        }
 
-    def page(self, sum_: Sum) -> str:
+    def page(self, term: Sum) -> str:
         """The page of one student."""
-        student = sum_.student
-        notes = ""
-        if sum_.open:
-            notes = f'<p class="note">Not final: {safe("; ".join(sum_.open))}.</p>\n'
-        if any(step.came for step in sum_.steps):
-            notes += '<p class="note">What came could not be marked: ask your instructor about it now.</p>\n'
-        return self._page.fill(
-            {
-                "who": safe(student.name or student.id),
-                "id": safe(student.id),
-                "section": f", section <bdi>{safe(student.section)}</bdi>" if student.section else "",
-                "total": "no mark" if sum_.total is None else number(sum_.total, self._rules.places),
-                "out_of": "" if sum_.total is None else f"of {number(sum_.out_of)}",
-                "notes": notes,
-                "groups": "".join(self._group(group) for group in sum_.groups),
-                "sum": self._sum(sum_),
-            }
+        rules, total, out_of = self._rules, "no mark", ""
+        if term.total is not None:
+            total, out_of = number(term.total, rules.places), f"of {number(term.out_of)}"
+        nothing_in = [group.group.name for group in term.groups if group.share is None and group.group.name]
+        return page(
+            "term.html",
+            **self._fields,
+            term=term,
+            student=term.student,
+            total=total,
+            out_of=out_of,
+            groups=[self._group(group) for group in term.groups],
+            nothing_in=", ".join(map(one_line, nothing_in)) if rules.grouped else "",
+            way=self._way(term),
         )
 
-    def _group(self, group: GroupSum) -> str:
+    def _group(self, group: GroupSum) -> tuple[GroupSum, Group, str, bool, str]:
+        """A group with its rules, whether its sets have weights, and how they come to its per cent."""
         own, by_points = group.group, self._rules.by_points
-        name = own.name or "The sets"
-        head = ""
-        if own.name and self._rules.grouped:
-            head = f'<span class="worth">weight {number(own.weight)}</span>'
         weighted = not by_points and len(set(own.weights)) > 1
-        rows = "".join(self._row(step, weighted) for step in group.steps)
-        weight = '<th scope="col" class="n">weight</th>' if weighted else ""
-        return (
-            f"<section>\n<h2><span>{safe(one_line(name))}</span>{head}</h2>\n"
-            f"<p>{safe(rule_words(own, by_points))}</p>\n"
-            '<table>\n<tr><th scope="col">set</th><th scope="col" class="n">points</th><th scope="col"'
-            f' class="n">per cent</th>{weight}<th scope="col">in the sum</th></tr>\n{rows}</table>\n'
-            f"{self._group_sum(group, weighted)}"
-            f"{''.join(self._decided(step) for step in group.steps)}</section>\n"
-        )
-
-    def _row(self, step: Step, weighted: bool) -> str:
-        points = "–"
-        if step.share is not None or step.mark.points is not None:
-            points = f"{number(step.points)} of {number(step.out_of)}"
-        share = "–" if step.share is None else per_cent(step.share)
-        weight = f'<td class="n">{number(step.weight)}</td>' if weighted else ""
-        title = safe(one_line(self._titles[step.name]))
-        came = f'<br><span class="soft">{safe(step.came)}</span>' if step.came else ""
-        return (
-            f'<tr class="{"in" if step.counts else "out"}" data-set="{safe(step.name)}"><td>{title}</td><td'
-            f' class="n">{points}</td><td class="n">{share}</td>{weight}<td>{step.words}{came}</td></tr>\n'
-        )
+        return group, own, rule_words(own, by_points), weighted, self._group_sum(group, weighted)
 
     def _group_sum(self, group: GroupSum, weighted: bool) -> str:
         """How the sets that count come to the per cent of the group."""
         steps = group.counting
-        if not steps or (not self._rules.grouped and self._rules.by_points):
-            return "" if steps else '<p class="sum">Nothing counts here.</p>\n'
-        if group.share is None:
-            return '<p class="sum">Nothing counts here.</p>\n'
+        if steps and self._rules.by_points and not self._rules.grouped:
+            return ""  # it stands in the sum of the term
+        if not steps or group.share is None:
+            return "Nothing counts here."
+        several = len(steps) > 1
         if self._rules.by_points:
-            points = " + ".join(number(step.points) for step in steps)
-            possible = " + ".join(number(step.out_of) for step in steps)
-            way = f"({points}) ÷ ({possible})" if len(steps) > 1 else f"{points} ÷ {possible}"
+            points, possible = _added(steps)
+            way = f"({points}) ÷ ({possible})" if several else f"{points} ÷ {possible}"
         else:
-            shares = [_fraction(step) for step in steps]
+            shares, divisor = [_fraction(step) for step in steps], str(len(steps))
             if weighted:
-                shares = [
-                    f"{number(step.weight)} × {share}" for step, share in zip(steps, shares, strict=True)
-                ]
-            divisor = " + ".join(number(step.weight) for step in steps) if weighted else str(len(steps))
-            divisor = f"({divisor})" if weighted and len(steps) > 1 else divisor
-            way = f"({' + '.join(shares)}) ÷ {divisor}" if len(steps) > 1 else _fraction(steps[0])
-        return f'<p class="sum">{way} {_about(group.share)}</p>\n'
+                weights = [number(step.weight) for step in steps]
+                shares = [f"{weight} × {share}" for weight, share in zip(weights, shares, strict=True)]
+                divisor = f"({' + '.join(weights)})"
+            way = f"({' + '.join(shares)}) ÷ {divisor}" if several else _fraction(steps[0])
+        return f"{way} {_about(group.share)}"
 
-    def _decided(self, step: Step) -> str:
-        """What was decided about the mark of a set in all, and how the points came to be."""
-        mark = step.mark
-        if not mark.decided:
+    def _way(self, term: Sum) -> str:
+        """The last sum, as one would write it down; "" where nothing counts."""
+        if term.exact is None or term.total is None:
             return ""
-        told = "".join(
-            f"<p><b>{safe(decided.kind.replace('_', ' ').capitalize())}.</b> {safe(decided.words)} <span"
-            f' class="soft">Decided by <bdi>{safe(one_line(decided.by))}</bdi>:'
-            f" <bdi>{safe(one_line(decided.why))}</bdi></span></p>\n"
-            for decided in mark.decided
-        )
-        before = ""
-        if mark.points is not None and mark.points != mark.questions:
-            before = (
-                f"<p>The questions came to {number(mark.questions)} points; with what was decided they are"
-                f" {number(mark.points)}.</p>\n"
-            )
-        title = safe(one_line(self._titles[step.name]))
-        return f'<div class="decided"><p class="soft">{title}</p>\n{told}{before}</div>\n'
+        exact = number(term.exact, 4)
+        return f"{self._last_sum(term, number(term.out_of))} {_sign(exact, term.exact)} {exact}"
 
-    def _sum(self, sum_: Sum) -> str:
-        rules = self._rules
-        if sum_.exact is None or sum_.total is None:
-            return "<p>Nothing counts yet, so there is no mark.</p>\n"
-        out_of = number(sum_.out_of)
-        way = self._way(sum_, out_of)
-        exact = number(sum_.exact, 4)
-        sign = "=" if Fraction(exact) == sum_.exact else "≈"
-        rounding = (
-            f"Rounded {_WAYS[rules.rounding]} {_PLACES[rules.places]}:"
-            f" <b>{number(sum_.total, rules.places)} of {out_of}</b>. Nothing is rounded before that."
-        )
-        left = [group.group.name for group in sum_.groups if group.share is None and group.group.name]
-        words = ""
-        if left and rules.grouped:
-            names = ", ".join(safe(one_line(name)) for name in left)
-            words = f"<p>Nothing counts in {names}: the other weights are all there is.</p>\n"
-        return f'{words}<p class="sum">{way} {sign} {exact}</p>\n<p>{rounding}</p>\n'
-
-    def _way(self, sum_: Sum, out_of: str) -> str:
-        """The last sum, as one would write it down."""
+    def _last_sum(self, term: Sum, out_of: str) -> str:
         rules = self._rules
         if not rules.grouped:
-            steps = [step for group in sum_.groups for step in group.counting]
-            points = " + ".join(number(step.points) for step in steps)
-            possible = " + ".join(number(step.out_of) for step in steps)
+            points, possible = _added([step for group in term.groups for step in group.counting])
             return points if rules.out_of is None else f"({points}) ÷ ({possible}) × {out_of}"
-        there = [(group.group, group.share) for group in sum_.groups if group.share is not None]
+        there = [(group.group, group.share) for group in term.groups if group.share is not None]
         if len(there) == 1:
             return f"{per_cent(there[0][1], 4)} of {out_of}"
         parts = " + ".join(f"{number(group.weight)} × {per_cent(share, 4)}" for group, share in there)
@@ -201,11 +137,20 @@ class TermPages:
 _PLACES = {0: "to a whole number", 1: "to one decimal place", 2: "to two decimal places"}
 
 
+def _added(steps: list[Step]) -> tuple[str, str]:
+    """The points of sets added up, and those that could be reached, each as a sum."""
+    return " + ".join(number(s.points) for s in steps), " + ".join(number(s.out_of) for s in steps)
+
+
 def _fraction(step: Step) -> str:
     return f"{number(step.points)}/{number(step.out_of)}"
 
 
+def _sign(text: str, exact: Fraction) -> str:
+    """What stands before a number as it is written."""
+    return "=" if Fraction(text) == exact else "≈"
+
+
 def _about(share: Fraction) -> str:
     """A share as a per cent with four places, with the sign before it."""
-    exact = Fraction(number(100 * share, 4)) == 100 * share
-    return f"{'=' if exact else '≈'} {per_cent(share, 4)}"
+    return f"{_sign(number(100 * share, 4), 100 * share)} {per_cent(share, 4)}"

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,7 +12,7 @@ from markupsafe import Markup
 from gearlab.course.coursekey import read_key
 from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.folder import Course
-from gearlab.course.gradebook import harmless
+from gearlab.course.gradebook import csv_line, gradebook_files, harmless
 from gearlab.course.pages import page, part
 from gearlab.course.report.charts import points_spread
 from gearlab.course.report.halves import section_name
@@ -23,8 +22,6 @@ from gearlab.course.term.marks import SetMarks, read_set
 from gearlab.course.term.pages import TermPages, number, rule_words
 from gearlab.course.term.sums import Step, Sum, sums
 from gearlab.course.termrules import TERM, Rules, read_rules
-
-__all__ = ["BOOK", "PAGES", "REPORT", "Term", "course_rules", "make_term"]
 
 BOOK, PAGES, REPORT = "gradebook.csv", "students", "term.html"
 SOME = 12  # students named in one line of the report
@@ -114,7 +111,7 @@ def make_term(
         _write(renewal.fresh, course.title, term, chosen)
         if add:
             add(renewal.fresh, term)
-    return Term(results.folder, rules, term.sums, sets, (*notes, *renewal.told))
+    return replace(term, notes=(*notes, *renewal.told))
 
 
 def _chosen(course: Course, rules: Rules, roster: Roster, section: str | None) -> Roster:
@@ -151,11 +148,9 @@ def _books(fresh: Path, term: Term, roster: Roster) -> None:
     sections = roster.sections if len(roster.sections) > 1 else ()
     if sections:
         (fresh / "gradebooks").mkdir()
-    for section, path in [("", BOOK), *((name, f"gradebooks/{file_name(name)}.csv") for name in sections)]:
-        with open(fresh / path, "w", encoding="utf-8", newline="") as file:
-            book = csv.writer(file, lineterminator="\n")
-            book.writerow(head)
-            book.writerows(cells for own, cells in rows if not section or own == section)
+    for section, path in gradebook_files(sections).items():
+        lines = [cells for own, cells in rows if not section or own == section]
+        (fresh / path).write_bytes("".join(map(csv_line, [head, *lines])).encode("utf-8"))
 
 
 def _cells(rules: Rules, sum_: Sum) -> list[str]:
@@ -210,16 +205,7 @@ def _report(course: str, term: Term, roster: Roster) -> str:
         sets=[row for place in range(len(rules.sets)) if (row := _set_row(term, place))],
         rules=[(one_line(group.name), rule_words(group, rules.by_points)) for group in rules.groups],
         sections=[_section_row(term, name) for name in sections],
-        missing=[
-            {
-                "name": sum_.student.name,
-                "id": sum_.student.id,
-                "section": sum_.student.section,
-                "sets": ", ".join(sum_.missing),
-            }
-            for sum_ in term.sums
-            if sum_.missing
-        ],
+        missing=[sum_ for sum_ in term.sums if sum_.missing],
         open=[sum_ for sum_ in term.sums if sum_.open],
         open_words=_open_words(term.sums),
         footer=(

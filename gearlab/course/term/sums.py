@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gearlab.course.roster import Roster, Student
 from gearlab.course.term.marks import SetMark, SetMarks
 from gearlab.course.termrules import Group, Rules
-
-__all__ = ["STATES", "GroupSum", "Step", "Sum", "sums", "summed"]
 
 #: What became of a set in a student's term, and what it is called everywhere.
 STATES = {
@@ -200,39 +198,34 @@ def _best(group: Group, steps: list[Step]) -> list[Step]:
         return steps
     order = sorted(counting, key=lambda step: step.share or 0, reverse=True)  # stable: the earlier stays
     dropped = {step.name for step in order[group.best :]}
-    return [
-        Step(step.name, "dropped", step.mark, step.out_of, step.weight, step.share)
-        if step.name in dropped
-        else step
-        for step in steps
-    ]
+    return [replace(step, state="dropped") if step.name in dropped else step for step in steps]
+
+
+def _of_possible(steps: Sequence[Step]) -> tuple[Fraction | None, Fraction]:
+    """The share of the points that could be reached in some sets (None of none), and those points."""
+    possible = sum((step.out_of for step in steps), Fraction(0))
+    return sum((step.points for step in steps), Fraction(0)) / possible if possible else None, possible
+
+
+def _weighted(parts: Sequence[tuple[Fraction, Fraction | None]]) -> Fraction | None:
+    """The mean of shares by their weights; None where nothing weighs."""
+    weight = sum((weight for weight, _ in parts), Fraction(0))
+    return sum((weight * (share or 0) for weight, share in parts), Fraction(0)) / weight if weight else None
 
 
 def _share(rules: Rules, steps: Sequence[Step]) -> Fraction | None:
     counting = [step for step in steps if step.counts and step.share is not None]
     if rules.by_points:
-        possible = sum((step.out_of for step in counting), Fraction(0))
-        return sum((step.points for step in counting), Fraction(0)) / possible if possible else None
-    weight = sum((step.weight for step in counting), Fraction(0))
-    if not weight:
-        return None
-    return sum((step.weight * (step.share or 0) for step in counting), Fraction(0)) / weight
+        return _of_possible(counting)[0]
+    return _weighted([(step.weight, step.share) for step in counting])
 
 
 def _total(rules: Rules, groups: Sequence[GroupSum]) -> tuple[Fraction | None, Fraction]:
     """The mark before rounding, and what it is out of."""
     if rules.grouped:
-        there = [group for group in groups if group.share is not None]
-        weight = sum((group.group.weight for group in there), Fraction(0))
-        share = (
-            sum((group.group.weight * (group.share or 0) for group in there), Fraction(0)) / weight
-            if weight
-            else None
-        )
         possible = Fraction(100)
+        share = _weighted([(group.group.weight, group.share) for group in groups if group.share is not None])
     else:
-        counting = [step for group in groups for step in group.counting]
-        possible = sum((step.out_of for step in counting), Fraction(0))
-        share = sum((step.points for step in counting), Fraction(0)) / possible if possible else None
+        share, possible = _of_possible([step for group in groups for step in group.counting])
     out_of = possible if rules.out_of is None else rules.out_of
     return (None if share is None else share * out_of), out_of

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from gearlab.shape.outline import COARSEST, FINEST
+from gearlab.shape.form import COARSEST, FINEST
 
 from .. import numerals
 from .cutfile import path_tolerance

@@ -23,7 +23,14 @@ def agree(design: Design) -> None:
             raise ValueError(f"{kind}: the name {name!r} stands twice; give each {kind} a name of its own")
     for gear in design.gear:
         _check_gear(design, gear)
+    meshed: set[tuple[str, str]] = set()
     for pair in design.mesh:
+        if (pair.driven, pair.driver) in meshed:
+            raise ValueError(
+                f"mesh: {pair.driver!r} drives {pair.driven!r} in one table and is driven by it in another;"
+                " leave one of the two tables out"
+            )
+        meshed.add(pair.gears)
         _known(design, "mesh", "gear", pair.driver, pair.driven)
         if design.of(pair.driver).shaft == design.of(pair.driven).shaft:
             shared = f"on one shaft, {design.of(pair.driver).shaft!r}"

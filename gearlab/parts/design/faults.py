@@ -17,6 +17,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from gearlab.quoting import short
+
 #: Units of fields by metric and inch file; a number not listed is a length [mm, in].
 _UNITS = {
     "module": ("mm", "mm"),
@@ -279,9 +281,10 @@ def text_of(source: str | Path) -> str:
             f"{path} cannot be read: byte {error.start + 1} is not UTF-8; save the file again as UTF-8 text"
         ) from None
     except OSError as error:
-        raise ValueError(f"{path} cannot be read: {error.strerror or error}; {asked}") from None
+        shown = short(str(path), 200)  # a text without a line break is taken for a path
+        raise ValueError(f"{shown} cannot be read: {error.strerror or error}; {asked}") from None
     except ValueError as error:  # a path that no disk can hold
-        raise ValueError(f"{str(path)!r} cannot be read: {error}; {asked}") from None
+        raise ValueError(f"{short(str(path), 200)!r} cannot be read: {error}; {asked}") from None
 
 
 def line_of(text: str, error: str) -> str:

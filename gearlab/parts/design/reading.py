@@ -28,6 +28,10 @@ def read_design(source: str | Path) -> Design:
       plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
     """
+    if not isinstance(source, (str, Path)):
+        raise ValueError(
+            f"design = {source!r} is no design: give a Design, the path of its file, or its text"
+        )
     text = source if isinstance(source, str) and "\n" in source else text_of(source)
     text = text.removeprefix("\ufeff")  # some editors put a mark there
     try:

@@ -42,6 +42,8 @@ class Table(BaseModel):
             and "bool" not in kind
         ):
             raise ValueError("not a number")
+        if "bool" in kind and value is not None and not isinstance(value, bool):
+            raise ValueError("not yes or no")
         if isinstance(value, str) and not value.isprintable():
             raise ValueError("not on one line")
         return value

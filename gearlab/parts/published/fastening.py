@@ -241,6 +241,8 @@ def set_screw(size: str) -> SetScrew:
     Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4
     (from memory).
     """
+    if not isinstance(size, str):
+        raise ValueError(f"set screw {size!r} is no size: give it as a workshop writes it, 'M5' or '#10'")
     thread = _THREAD.fullmatch(size.strip())
     name, stated = (thread[1].upper().replace(" ", ""), thread[2]) if thread else (size, None)
     if name in _METRIC_SCREWS or name in _INCH_SCREWS:

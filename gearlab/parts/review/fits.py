@@ -49,7 +49,10 @@ def _bore(design: Design, table: GearTable) -> Outcome:
         )
     by_name = f"bore and shaft are both {said(table.bore, design.unit)}, by the {kind} fit {fitting.name}"
     clearances = fitting.least_clearance, fitting.largest_clearance
-    return _as_measured(design, table, shaft, clearances) or Held(where, by_name)
+    measured = _as_measured(design, table, shaft, clearances)
+    if measured is None and fitting.largest_clearance > LOOSE[design.unit] and not on_a_pin(design, table):
+        return _misfit(design, table, fitting.largest_clearance, LOOSE[design.unit], fit=fitting.name)
+    return measured or Held(where, by_name)
 
 
 def _as_measured(
@@ -80,9 +83,12 @@ def _unnamed_fit(design: Design, table: GearTable) -> Outcome:
 
 
 def _misfit(
-    design: Design, table: GearTable, clearance: float, most: float, measured: bool = False
+    design: Design, table: GearTable, clearance: float, most: float, measured: bool = False, fit: str = ""
 ) -> Outcome:
-    """A bore that is tighter than its shaft, or looser by more than the most clearance [unit]."""
+    """A bore that is tighter than its shaft, or looser by more than the most clearance [unit].
+
+    fit: the name of the fit by which it is.
+    """
     fields = {"fit": _word(design, table)}
     return finding(
         "bore-tighter-than-shaft" if clearance < most else "bore-looser-than-shaft",
@@ -91,7 +97,7 @@ def _misfit(
         lambda: [_rebored(design, table, fields, again=measured)],
         compared=(clearance, most),
         by=-clearance,
-        measured=", as measured" if measured else "",
+        measured=", as measured" if measured else f", at most, by the fit {fit}" if fit else "",
         shaft=design.shaft_of(table.name).diameter,
         usual=LOOSE[design.unit] / 4,
     )

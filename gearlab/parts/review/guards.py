@@ -44,6 +44,8 @@ def powered(design: Design) -> str:
 def _guarded(design: Design) -> Iterator[Outcome]:
     why, guard = powered(design), design.guard
     if not why:
+        if guard is not None and guard.kind != "none" and (design.links or design.rack):
+            yield unmade("guard of no motor", design, "the guard")
         return
     if guard is None:
         yield unmade("guard", design, "the drive", powered=why)

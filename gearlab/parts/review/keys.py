@@ -35,11 +35,15 @@ CHECKS = Checks()
     "keyway-too-shallow",
     "keyway-too-wide",
     "keyway-too-narrow",
+    "key-longer-than-gear",
     of="gear",
 )
 def _keyway(design: Design, table: GearTable) -> Outcome | None:
     if table.keyway_depth <= 0:
         return None
+    whole = design.overall_length(table.name)
+    if table.key_length is not None and table.key_length > whole * (1 + 1e-9):
+        return _too_long(design, table, table.key_length, whole)
     shaft = design.shaft_of(table.name).diameter
     standard = standard_key(shaft, design.unit)
     if standard is None:
@@ -64,6 +68,21 @@ def _keyway(design: Design, table: GearTable) -> Outcome | None:
                 standard=usual,
             )
     return Held(table.name, "depth of its keyway", depth, deep, design.unit, False)
+
+
+def _too_long(design: Design, table: GearTable, length: float, whole: float) -> Outcome:
+    """A key that stands out of its gear; worse where the shaft has no room for it."""
+    room = whole + table.gap + design.shaft_of(table.name).end
+    return finding(
+        "key-longer-than-gear" if length <= room + 1e-9 else "key-longer-than-gear, without room",
+        design,
+        table.name,
+        lambda: [
+            [Way(f"Use a key {said(whole, design.unit)} long", {"gear": {table.name: {"key_length": whole}}})]
+        ],
+        compared=(length, whole),
+        room=room,
+    )
 
 
 def _standard_keyway(design: Design, table: GearTable) -> Iterator[Way]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from gearlab.theory.units import convert
 
-from ..design import Design, GearTable, ShaftTable
+from ..design import Design, GearTable, MeasuredTable, ShaftTable
 from ..published.fastening import Key, SetScrew, key, set_screw
 from ..published.fits import NAMED, Fit, fit
 from .advice import Way, together
@@ -288,9 +288,19 @@ def _longer(design: Design, shafts: list[str], by: float) -> list[Edit]:
 
 
 def needed_length(design: Design, shaft: ShaftTable) -> float:
-    """Length that the pieces along a shaft take [unit]."""
-    reach = max(
-        design.foot(table.name) + design.overall_length(table.name) for table in design.on(shaft.name)
-    )
+    """Length that the pieces along a shaft take, each as it was measured, or as drawn [unit]."""
+    gears = design.on(shaft.name)
+    reach = max(design.foot(table.name) + design.overall_length(table.name) for table in gears)
+    for reading in lengths_read(design, shaft):
+        drawn = design.on_plate.thickness if reading.part == "plate" else design.overall_length(reading.part)
+        reach += reading.value - drawn
     thick = design.plate.thickness if design.plate is not None else 0.0
     return shaft.behind + thick + reach + shaft.end
+
+
+def lengths_read(design: Design, shaft: ShaftTable) -> list[MeasuredTable]:
+    """What was measured of the pieces along a shaft: the plate, and its gears over all."""
+    parts = [(table.name, "overall_length") for table in design.on(shaft.name)]
+    if design.plate is not None:
+        parts.append(("plate", "thickness"))
+    return [reading for part in parts if (reading := design.reading(*part)) is not None]

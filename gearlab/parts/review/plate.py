@@ -22,6 +22,9 @@ from .standings import standings
 LEAST_WALL = 0.5
 #: A plate that is so many times as large as what stands on it was written in another unit.
 TOO_LARGE, TOO_SMALL = 12.0, 5.0
+#: Thinner than this share of a shaft's diameter, a plate does not hold it upright (common practice: a bearing
+#: is as long as its shaft is thick, or half of that).
+THIN = 0.2
 CHECKS = Checks()
 
 
@@ -106,6 +109,39 @@ def _other_plate(design: Design, factor: float) -> Iterator[Way]:
             f"{said(edit['plate']['length'], unit)} long and {said(edit['plate']['height'], unit)} high"
         )
         yield Way(f"Make the plate {sizes_told}", edit)
+
+
+@CHECKS.row("bearing in the plate", "Is the plate thick enough to hold its shafts?", "plate-too-thin")
+def _thickness(design: Design) -> Iterator[Outcome]:
+    if design.plate is None or not (shafts := [shaft for shaft in design.standing if design.on(shaft.name)]):
+        return
+    reading, thickest = design.reading("plate", "thickness"), max(shaft.diameter for shaft in shafts)
+    thick, least = reading.value if reading is not None else design.plate.thickness, THIN * thickest
+    if thick >= least * (1 - 1e-9):
+        yield Held("the plate", "its thickness, to hold its shafts,", thick, least, design.unit)
+        return
+    yield finding(
+        "plate-too-thin",
+        design,
+        "the plate",
+        lambda: [_thicker_plate(design, 0.5 * thickest)],
+        compared=(thick, least),
+        shaft=thickest,
+    )
+
+
+def _thicker_plate(design: Design, wanted: float) -> Iterator[Way]:
+    """A plate half as thick as its shafts, these longer by as much."""
+    drawn, thick = design.on_plate.thickness, up(wanted, design.unit)
+    again: dict = {"measured": {"plate thickness": None}} if design.reading("plate", "thickness") else {}
+    longer = {
+        shaft.name: {"length": round(shaft.length + thick - drawn, 6)}
+        for shaft in design.standing
+        if shaft.length is not None
+    }
+    shafts: dict = {"shaft": longer} if longer else {}
+    says = f"Take a plate of {said(thick, design.unit)}{told(design, shafts)}"
+    yield Way(says, {"plate": {"thickness": thick}} | shafts | again)
 
 
 # -- holes -------------------------------------------------------------------------------------------------

@@ -146,8 +146,8 @@ def put_back(standing: Standing) -> Iterator[Way]:
         for edit in at_distances(design, shaft, distances):
             readings, words = again(standing, *_OF_HOLES)
             edit = together(edit, readings)
-            says = f"Put shaft {places_told(design, edit, [shaft])}"
-            yield Way(f"{says}{told(design, edit)}{words}", edit)
+            if place := places_told(design, edit, [shaft]):  # not drawn right and drilled wrong
+                yield Way(f"Put shaft {place}{told(design, edit)}{words}", edit)
 
 
 def stands_far(standing: Standing) -> bool:

@@ -10,12 +10,14 @@ import math
 from collections.abc import Iterator
 
 from gearlab.care import hazard
+from gearlab.theory.scope import scope_for
 
 from ..design import Design, ShaftTable
+from ..working import worked_out
 from .advice import Way
 from .finding import Held, Outcome, said
 from .ledger import Checks
-from .making import diameters, level, needed_length, peak, same_unit, thicker, torque_on
+from .making import diameters, lengths_read, level, needed_length, peak, same_unit, thicker, torque_on
 from .sentences import finding, unit_of, unmade
 
 TOO_LONG = {"mm": 12.0, "in": 0.5}  # bare shaft beyond what is needed
@@ -48,7 +50,12 @@ def _length(design: Design, shaft: ShaftTable) -> Outcome | None:
         return unmade("length", design, where, decisive=True, needed=needed)
     length = reading.value if reading is not None else shaft.length or 0.0
     sees = reading.reads_to if reading is not None else 0.0
-    measured, spare, most = ", as measured" if sees else "", length - needed, TOO_LONG[design.unit]
+    sees += sum(piece.reads_to for piece in lengths_read(design, shaft))
+    measured, spare, most = (
+        ", as measured" if reading is not None else "",
+        length - needed,
+        TOO_LONG[design.unit],
+    )
     if spare + sees >= -1e-6 and spare - sees <= most + 1e-9:
         return Held(where, f"its length{measured}", length, needed, design.unit)
     return finding(
@@ -104,10 +111,16 @@ def forces(design: Design, shaft: str) -> list[tuple[float, float, float]]:
 
 
 def _push(design: Design, driver: str, torque: float, angle: float) -> tuple[float, float]:
-    """The push of a driver's teeth on its mate at a point of contact in some direction [deg]; statics."""
+    """The push of a driver's teeth on its mate at a point of contact in some direction [deg]."""
     gear, along = design.toothed[driver], math.radians(angle)
-    tangential = level(torque, design.unit) / (gear.pitch_diameter / 2)
-    separating = tangential * math.tan(math.radians(gear.pressure_angle)) * (-1 if gear.internal else 1)
+    given = {
+        "driver_pitch_diameter": gear.pitch_diameter,
+        "pressure_angle": gear.pressure_angle,
+        "driver_torque": torque,
+    }
+    numbers = worked_out(scope_for("load", design.unit, (gear.system, gear.system)), given)
+    tangential = numbers["tangential_force"]
+    separating = numbers["separating_force"] * (-1 if gear.internal else 1)
     way = 1.0 if design.turns.get(design.of(driver).shaft, 1.0) >= 0 else -1.0
     return (
         separating * math.cos(along) - way * tangential * math.sin(along),

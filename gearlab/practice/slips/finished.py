@@ -219,6 +219,14 @@ _UNITS: tuple[tuple[float, sp.Expr, str, str, str, tuple[str, ...]], ...] = (
         "One turn is 360 degrees.",
         ("angle", "turns"),
     ),
+    (
+        2.5,
+        sp.Integer(360),
+        "times 360",
+        "turns and degrees",
+        "Those are degrees: one turn is 360 of them.",
+        ("turns",),
+    ),
 )
 
 

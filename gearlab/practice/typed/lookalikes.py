@@ -54,7 +54,8 @@ _WRAPPED = re.compile(r"\s*(?:\"([^\"]*)\"|'([^']*)'|'(?=[-+=.0-9])([^']*)|\$([^
 _LOST_POWER = re.compile(
     r"(?<![0-9.,])([1-9](?:[.,][0-9]{1,9})?) ?[xX\u00d7] ?10[-\u2212\u2013]([0-9]{1,2})(?![0-9.,/^*])"
 )
-_GIVE_OR_TAKE = re.compile(r"(?<=\S) ?\+-(?= ?[0-9.])")
+_GIVE_OR_TAKE = re.compile(r"(?<=\S) ?\+/?-(?= ?[0-9.])")
+_SIGN_IN_WORDS = re.compile(r"(^|[=≈(] ?)(?:(minus|negative)|plus|positive) (?=[0-9.])", re.IGNORECASE)
 _GROUPED = re.compile(r"(?<![0-9.,'])[0-9]{1,3}(?:'[0-9]{3})+(?![0-9'])")
 
 
@@ -92,7 +93,9 @@ def plain_text(text: str) -> str:
         text = _AND.sub(r"\1 ", text)
     if "to" in text or "TO" in text or "To" in text:
         text = _TO_ONE.sub(lambda match: f" to {1 if match[1] else ''}", text)
-    if "+-" in text:
+    if "us " in text or "ive " in text or "US " in text or "IVE " in text:  # minus 45 rpm
+        text = _SIGN_IN_WORDS.sub(lambda match: f"{match[1]}{'-' if match[2] else '+'}", text)
+    if "+-" in text or "+/-" in text:
         text = _GIVE_OR_TAKE.sub("±", text)
     if "'" in text:
         text = _GROUPED.sub(lambda match: match[0].replace("'", ""), text).replace("''", '"')

@@ -4,7 +4,8 @@
     side     = {word} (quantity | ratio | parts) {unit | word}
     quantity = number | mixed number | working                working goes through the expression reader
     ratio    = quantity (":" | "to") quantity
-    parts    = number "°" number "'" ..., also feet and inches, hours and minutes
+    parts    = number "°" number "'" ..., also hours and minutes, feet and inches (3' 4 1/2")
+    share    = number "in" number                         where a share is asked
 
 Nothing is guessed: what can be meant in two ways is refused with a sentence that says how to write either.
 Sentences hold no number but the student's own, so that none can be the right one by chance.
@@ -17,7 +18,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gearlab.practice.typed.lookalikes import plain_text
-from gearlab.practice.typed.simplenumber import simple
+from gearlab.practice.typed.parts import family_of, part_at
+from gearlab.practice.typed.simplenumber import names_a_share, simple
 from gearlab.practice.typed.tokens import (
     FUNCTIONS,
     Token,
@@ -52,6 +54,8 @@ def understand(text: str, asked: str, names: Naming) -> Typed | None:
         text = text[:-1].rstrip()  # the stop behind "in." or behind a sentence
     if not text:
         return None
+    if asked in ("", "1") and text[-1] in "xX*" and text[:-1].rstrip()[-1:].isdigit():
+        text = text[:-1].rstrip()  # 2.5x as large
     try:
         text, turned = direction(text)
     except ValueError as error:
@@ -238,7 +242,7 @@ class _Side:
         start = self._front()
         if start == len(self.tokens):
             raise self._no_number()
-        typed = self._in_brackets(start) or self._ratio(start) or self._parts(start)
+        typed = self._in_brackets(start) or self._share(start) or self._ratio(start) or self._parts(start)
         if typed is None:
             typed, end = Working(self.tokens, self.asked, start).read()
             typed = self._back(typed, end)
@@ -345,6 +349,8 @@ class _Side:
         others = [token.text for token in rest if token.kind != "word"]
         shown = short(tokens.text(end if unit else place))
         numbers = ("number", "mixed", "hyphened")
+        if "±" in others:
+            raise Unread("Write the number alone, without what it may be off by.")
         if any(token.kind in numbers or any(map(str.isdecimal, token.text)) for token in rest):
             if rest[0].text in "*^/+-" or ":" in others or rest[0].kind == "word" and rest[0].text[0] in "xX":
                 raise Unread("Work it out and write one number.")
@@ -366,6 +372,30 @@ class _Side:
             f" The unit here is {self.asked}." if self.asked not in ("", "1") else " This answer has no unit."
         )
         raise Unread(f"“{shown}” is not a unit that can be read.{known}")
+
+    # -- a share --
+    def _share(self, start: int) -> Typed | None:
+        """1 in 3, or 2 out of 3, where a share is asked."""
+        shared = names_a_share(self.asked, self.names)
+        if len(self.tokens) < start + 3 or self.tokens[start].kind != "number":
+            return None
+        words = ("in",), ("of",), ("out", "of"), ("in", "every")
+        for link in words:
+            end = start + 1 + len(link)
+            if tuple(token.text.lower() for token in self.tokens[start + 1 : end]) != link:
+                continue
+            if end == len(self.tokens) or self.tokens[end].kind != "number":
+                continue
+            if not shared and self.names.order and link[0] == "in":
+                raise Unread("Write the ratio as one number, or both of its sides with a colon between them.")
+            part, whole = (decimal(self.tokens[place].text) for place in (start, end))
+            if not shared or len(part) > 1 or len(whole) > 1 or not whole[0][0]:
+                return None
+            how = self.tokens.text(start, end + 1)
+            typed = self._back(Typed(part[0][0] / whole[0][0], how=how), end + 1)
+            typed.unit = typed.unit or "1"
+            return typed
+        return None
 
     # -- a ratio --
     def _ratio(self, start: int) -> Typed | None:
@@ -416,55 +446,27 @@ class _Side:
         negative, place = False, start
         if self.tokens[place].text in "+-":
             negative, place = self.tokens[place].text == "-", place + 1
-        parts: list[tuple[float, str, Token]] = []
-        while place + 1 < len(self.tokens) and self.tokens[place].kind == "number":
-            mark = self.tokens[place + 1]
-            if mark.kind not in ("word", "sign") or mark.text == ".":
-                break
-            readings = decimal(self.tokens[place].text)
-            parts.append((readings[0][0], mark.text.lower(), self.tokens[place]))
-            place += 2
-        family = _family([mark for _, mark, _ in parts], UNITS[self.asked or "1"].dimension)
+        parts: list[tuple[float, str, str]] = []
+        while (piece := part_at(self.tokens, place, bool(parts))) is not None:
+            value, text, mark, place = piece
+            parts.append((value, mark.text.lower(), text))
+        family = family_of([mark for _, mark, _ in parts], UNITS[self.asked or "1"].dimension)
         if family is None:
             return None
         unit, steps, marks = family
         total, shown = 0.0, []
-        for number, (value, _, token) in enumerate(parts):
+        for number, (value, _, text) in enumerate(parts):
             step = steps[number]
             if number and not value < steps[number - 1] / step:
-                raise Unread(f"Behind {marks[number - 1]} the next part is too large: “{short(token.text)}”.")
-            if number + 1 < len(parts) and (value != round(value) or not token.text.isdigit()):
+                raise Unread(
+                    f"Behind {marks[number - 1].strip()} the next part is too large: “{short(text)}”."
+                )
+            if number + 1 < len(parts) and (value != round(value) or not text.isdigit()):
                 raise Unread("Only the last part may have decimals; write one number.")
             total += value * step / steps[0]
-            shown.append(f"{token.text}{marks[number]}")
+            shown.append(f"{text}{marks[number]}")
         typed = Typed(
             -total if negative else total, unit, 0.0, place > start and self.tokens[start].text in "+-"
         )
         typed.how = ("minus " if negative else "") + " ".join(shown)
         return self._back(typed, place)
-
-
-_HOURS = frozenset({"h", "hr", "hrs", "hour", "hours"})
-_MINUTES = frozenset({"min", "mins", "minute", "minutes"})
-_SECONDS = frozenset({"s", "sec", "secs", "second", "seconds"})
-_DEGREES = frozenset({"°", "deg", "degs", "degree", "degrees"})
-_FEET, _INCHES = frozenset({"ft", "foot", "feet", "'"}), frozenset({'"', "in", "inch", "inches"})
-# What is measured, the unit, the size of each part, how it is shown and how it is typed.
-_FAMILIES = (
-    ("angle", "deg", (3600.0, 60.0, 1.0), ("°", "′", "″"), (_DEGREES, _MINUTES | {"'"}, _SECONDS | {'"'})),
-    ("length", "ft", (12.0, 1.0), (" ft", " in"), (_FEET, _INCHES)),
-    ("time", "h", (3600.0, 60.0, 1.0), (" h", " min", " s"), (_HOURS, _MINUTES, _SECONDS)),
-    ("time", "min", (60.0, 1.0), (" min", " s"), (_MINUTES, _SECONDS)),
-)
-
-
-def _family(marks: list[str], dimension: str) -> tuple[str, tuple[float, ...], tuple[str, ...]] | None:
-    """Unit, sizes and signs of the parts, where their marks are degrees with minutes and the like."""
-    for of, unit, steps, signs, spellings in _FAMILIES:
-        if (
-            2 <= len(marks) <= len(steps)
-            and all(mark in known for mark, known in zip(marks, spellings))
-            and (marks[0] != "'" or dimension == of)
-        ):
-            return unit, steps, signs
-    return None

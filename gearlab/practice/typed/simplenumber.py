@@ -10,7 +10,7 @@ import re
 from gearlab.practice.typed.tokens import NUMBER, Typed, decimal, unit_named
 from gearlab.practice.typed.wording import Naming
 
-__all__ = ["simple"]
+__all__ = ["names_a_share", "simple"]
 
 _SIMPLE = re.compile(
     r"(?:(?P<name>[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff -]{0,39}"
@@ -30,6 +30,8 @@ def simple(text: str, asked: str, names: Naming) -> Typed | None:
     if match is None:
         return None
     name, sign, whole, top, bottom, number, power, below, rest = match.groups()
+    if rest.startswith(" in ") and names_a_share(asked, names):
+        return None  # 1 in 3
     unit = unit_named(rest, asked) if rest and rest[-1] not in "*-/(^.," else ""
     if rest and not unit or name and not _plainly_named(name, names):
         return None
@@ -50,6 +52,11 @@ def simple(text: str, asked: str, names: Naming) -> Typed | None:
         return Typed(factor * (value / under[0][0]), unit, 0.0, signed)
     other = (factor * readings[1][0], readings[1][1]) if len(readings) > 1 else None
     return Typed(factor * value, unit, place, signed, "", other)
+
+
+def names_a_share(asked: str, names: Naming) -> bool:
+    """Whether a share of a whole is asked."""
+    return asked == "%" or "share" in names.meaning
 
 
 def _plainly_named(name: str, names: Naming) -> bool:

@@ -49,7 +49,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "cm": "cm centimetre centimetres centimeter centimeters",
         "km": "km kilometre kilometres kilometer kilometers",
         "m": "m metre metres meter meters",
-        "ft": "ft foot feet",
+        "ft": "ft foot feet '",
         "1/in": '1/in /in in^-1 1/inch /inch perinch perin teethperinch teeth/in teeth/inch 1/" /" dp',
         "1/mm": "1/mm /mm mm^-1 permm teeth/mm",
         "deg": "deg degs degree degrees °",
@@ -61,8 +61,8 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "rad/s": "rad/s rad/sec radians/s radianspersecond radpersecond rads^-1 1/s /s s^-1",
         "rad/min": "rad/min radians/min radiansperminute",
         "deg/s": "deg/s °/s degrees/s degreespersecond deg/sec",
-        "m/s": "m/s m/sec ms^-1 metrespersecond meterspersecond",
-        "mm/s": "mm/s mm/sec mms^-1 millimetrespersecond millimeterspersecond",
+        "m/s": "m/s m/sec ms^-1 mps metrespersecond meterspersecond metres/s meters/s metre/s meter/s",
+        "mm/s": "mm/s mm/sec mms^-1 millimetrespersecond millimeterspersecond millimetres/s millimeters/s",
         "ft/min": "ft/min fpm sfm sfpm feet/min feetperminute ftpermin ft/minute feet/minute",
         "in/min": 'in/min ipm inches/min inchesperminute "/min',
         "in/s": 'in/s ips inches/s inchespersecond in/sec "/s',
@@ -86,10 +86,11 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "lbf*ft": _products("lbf lb lbs", "ft") + " " + _products("pound pounds", "foot feet"),
         "Pa": "pa n/m^2 n/m2 pascal pascals",
         "kPa": "kpa kilopascal kilopascals",
-        "MPa": "mpa n/mm^2 n/mm2 megapascal megapascals",
+        "MPa": "mpa n/mm^2 n/mm2 megapascal megapascals newtonspersquaremillimetre newtons/mm^2 newtons/mm2 "
+        "newtonspersquaremillimeter",
         "GPa": "gpa gigapascal gigapascals kn/mm^2 kn/mm2",
         "ksi": "ksi",
-        "psi": "psi lbf/in^2 lb/in^2 lbf/in2 lb/in2",
+        "psi": "psi lbf/in^2 lb/in^2 lbf/in2 lb/in2 lbs/in^2 lbs/in2 poundspersquareinch",
         "W": "w watt watts nm/s j/s",
         "kW": "kw kilowatt kilowatts",
         "N*mm/min": "nmm/min",
@@ -117,7 +118,9 @@ UNITS: dict[str, Unit] = OF_THEORY | {
         "length": {"thou": MM_PER_INCH / 1000},
         "angle": {"arcmin": math.pi / 10_800, "mrad": 1e-3},
         "frequency": {"kHz": 60_000.0},
-        "torque": {"kN*m": 1e6, "N*cm": 10.0, "ozf*in": _POUND * _GRAVITY * MM_PER_INCH / 16},
+        "linear speed": {"cm/s": 600.0, "cm/min": 10.0},
+        "force": {"kgf": _GRAVITY},
+        "torque": {"kN*m": 1e6, "mN*m": 1.0, "N*cm": 10.0, "ozf*in": _POUND * _GRAVITY * MM_PER_INCH / 16},
         "area": {"mm^2": 1.0, "cm^2": 1e2, "m^2": 1e6, "in^2": MM_PER_INCH**2},
         "volume": {"mm^3": 1.0, "cm^3": 1e3, "l": 1e6, "m^3": 1e9, "in^3": MM_PER_INCH**3},
         "mass": {"kg": 1.0, "g": 1e-3, "t": 1e3, "lb": _POUND},
@@ -141,8 +144,8 @@ def _raised(spelling: str) -> set[str]:
 
 
 _IN_WORDS = {
-    "thou": "thous thousandth thousandths thousandthsofaninch thousandthofaninch",
-    "arcmin": "arcmins arcminute arcminutes minofarc minsofarc minuteofarc minutesofarc",
+    "thou": "mil mils thous thousandth thousandths thousandthsofaninch thousandthofaninch",
+    "arcmin": "' arcmins arcminute arcminutes minofarc minsofarc minuteofarc minutesofarc",
     "mrad": "mrads milliradian milliradians",
     "kHz": "kilohertz",
     "kN*m": "kn.m kn-m",
@@ -293,9 +296,18 @@ def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
 
 
 def unit_causes(
-    answer: Answer, reading: Reading, value: float, key: float, limit: float, period: float = 0.0
+    answer: Answer,
+    reading: Reading,
+    value: float,
+    key: float,
+    limit: float,
+    period: float = 0.0,
+    nearest: float = math.inf,
 ) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension, within the limit [unit asked]."""
+    """The number would be right in another unit of the same dimension, within the limit [unit asked].
+
+    nearest: how far off the number itself may be at most, in the unit it is taken for.
+    """
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
@@ -314,8 +326,9 @@ def unit_causes(
     if answer.accepts(0.0, key, period):
         return ()  # in a unit that is small enough any number is near a key of zero
     for name, scale in _scales(answer.dimension, answer.shown_unit):
-        turned = answer.signed and abs(value * scale + key) <= limit
-        if turned or abs(value * scale - key) <= limit:
+        within = min(limit, nearest * scale)
+        turned = answer.signed and abs(value * scale + key) <= within
+        if turned or abs(value * scale - key) <= within:
             shown, wanted = unit_in_words(name), unit_in_words(answer.shown_unit)
             return (
                 Cause(

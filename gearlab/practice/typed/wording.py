@@ -126,7 +126,7 @@ class Naming:
     def short(self) -> str:
         """The quantity asked, in a few words."""
         words = re.split("[,(:]", self.meaning, maxsplit=1)[0].strip()
-        return "" if words.startswith("whether") else words
+        return "" if "whether" in words else words
 
     def fits(self, words: Sequence[str], strict: bool = True) -> bool:
         """Whether words beside the number say nothing but what is asked; if not strict, unknown words may

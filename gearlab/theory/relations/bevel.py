@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import sympy as sp
-from sympy import atan, cos, sin, tan
+from sympy import atan, cos, pi, sin, tan
 
 from .. import ranges
 from ..functions import smaller
@@ -141,6 +141,7 @@ BEVEL_RELATIONS = (
     Relation("driver_root_cone_angle", lambda q: q.driver_cone_angle - q.dedendum_angle, "The root cone lies inside the pitch cone.", "geometry", of="bevel", unless=_LONG),
     Relation("driven_root_cone_angle", lambda q: q.driven_cone_angle - q.dedendum_angle, "The root cone lies inside the pitch cone.", "geometry", of="bevel", unless=_LONG),
     Relation("driver_mean_diameter", lambda q: q.driver_pitch_diameter - q.face_width * sin(q.driver_cone_angle), "Going in along the cone by half a face, the radius shrinks by the sine of the cone angle.", _MOTT, of="bevel"),
+    Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="bevel"),
     Relation("mean_force", lambda q: 2 * q.driver_torque / q.driver_mean_diameter, "The torque acts on the teeth at the middle of the face.", _MOTT, of="bevel"),
     Relation("driver_thrust", lambda q: q.mean_force * tan(q.pressure_angle) * sin(q.driver_cone_angle), "Of the separating force, square to the cone, this part goes along the axis.", _MOTT, of="bevel"),
     Relation("driver_cone_radial_force", lambda q: q.mean_force * tan(q.pressure_angle) * cos(q.driver_cone_angle), "Of the separating force, square to the cone, this part goes across the axis.", _MOTT, of="bevel"),

@@ -28,6 +28,7 @@ HUB_RELATIONS = (
     Relation("key_force", lambda q: q.shaft_torque / (q.bore_diameter / 2), "The torque acts on the key at the radius of the shaft.", _MOTT, of="hub"),
     Relation("key_shear", lambda q: q.key_force / (q.key_width * q.key_length), "The force shears the key along the shaft's surface. An estimate for teaching.", _MOTT, of="hub"),
     Relation("key_bearing", lambda q: q.key_force / (q.key_height / 2 * q.key_length), "Half the key's height presses against the hub. An estimate for teaching.", _MOTT, of="hub"),
+    Relation("power", lambda q: 2 * pi * q.shaft_torque * q.speed, "Power is torque times the angle turned in a unit of time.", "definition", of="hub"),
     Relation("holding_torque", lambda q: q.holding_force * q.bore_diameter / 2, "The screw holds at the radius of the shaft. An estimate for teaching.", _PRACTICE, "roughly: holding forces scatter widely", of="hub"),
     Relation("holding_safety", lambda q: q.holding_torque / q.shaft_torque, "How many times the torque is held.", "definition", of="hub"),
 )

@@ -19,6 +19,7 @@ LOAD_RELATIONS = (
     Relation("pitch_line_speed", lambda q: pi * q.driver_pitch_diameter * q.driver_speed, "In each revolution the pitch line moves on by the distance around the pitch circle.", _MOTT, of="load"),
     Relation("pitch_speed", lambda q: q.pitch_line_speed, "Here only the size of the pitch-line speed counts.", "definition", of="load"),
     Relation("power", lambda q: q.tangential_force * q.pitch_line_speed, "Power is force times speed: on the pitch line the tangential force moves with the pitch-line speed.", _MOTT, of="load", detour=True),  # the torque first
+    Relation("driven_speed", lambda q: q.driver_speed / q.ratio, "The driven gear is slower by the ratio; of speeds only the size counts here.", _MOTT, of="load"),
     Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
     Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
     Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape. An estimate for teaching.",

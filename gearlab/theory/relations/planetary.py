@@ -22,6 +22,7 @@ PLANETARY_RELATIONS = (
     Relation("carrier_speed", lambda q: q.sun_speed / q.reduction, "With the ring held, the carrier follows the sun this many times slower, the same way.", _MOTT, of="planetary", needs=("ring held",)),
     Relation("carrier_torque", lambda q: q.sun_torque * (1 + q.ring_teeth / q.sun_teeth), "Without losses the torques balance: the carrier takes both the sun's and the ring's.", "balance of torques", of="planetary"),
     Relation("ring_torque", lambda q: q.sun_torque * q.ring_teeth / q.sun_teeth, "A planet presses equally on sun and ring; the ring's radius is the larger.", "balance of torques", "without losses", of="planetary"),
+    Relation("power", lambda q: 2 * pi * q.sun_torque * q.sun_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="planetary"),
     Relation("assembly_remainder", lambda q: remainder(q.sun_teeth + q.ring_teeth, q.planets), "Equally spaced planets can be assembled only if their number divides the sum of sun and ring teeth.", _MOTT, of="planetary", one_way=True),
     Relation("goes_together", lambda q: 1 - smaller(q.assembly_remainder, 1), "With nothing left over every planet finds its teeth; else the last one meets tooth on tooth.", _MOTT, of="planetary", one_way=True),
     Relation("carrier_radius", lambda q: q.module * (q.sun_teeth + q.planet_teeth) / 2, "From the middle across half the sun and half a planet.", "geometry", of="planetary"),

@@ -83,7 +83,7 @@ class Line:
         self.label, self.about, self.fixed = label, about or label, fixed
         self.shown, self.when = shown, when
         self.argument, self.called = argument, called
-        self.tag(sync=not fixed)  # type: ignore[attr-defined]
+        self.tag(sync=not fixed, echo_update=False)  # type: ignore[attr-defined]
 
     def usual(self, maker: Maker, inputs: Inputs) -> Any:
         """Its value where none is given."""

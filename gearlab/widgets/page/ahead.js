@@ -10,6 +10,7 @@ const ROOM = 1e6;              // characters of the states that are held; as man
 const READY = 6;               // pictures made ready
 const LAID = 2;                // of these that lie painted under the one that is seen; one while a key is held
 const HAND = 300;              // ms after a change in which the next one may come any moment
+const TOGETHER = 80;           // ms for which a control that was stepped waits for the picture: each frame by itself costs one
 
 /** States by their settings, the oldest out first when there is no more room. */
 export function heldStates(room = ROOM) {
@@ -32,12 +33,13 @@ export function heldStates(room = ROOM) {
   };
 }
 
-function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
+function stepsAhead({ model, win, hear, redraw, dress, lay, lift, caughtUp, settle }) {
   const shown = Object.fromEntries(DRAWN.map(name => [name, model.get(name)]));
   const held = heldStates();
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
+  let late = 0;                          // the controls show an older value, until the answer is drawn
   let coming = 0, current = null;        // steps on their way to the screen; the state that is shown, where it is held
   const counts = { held: 0, asked: 0 };
 
@@ -67,8 +69,10 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   function change(name, value, then) {
     keep();
     const before = model.get(name), left = key(settings());
+    const state = names.includes(name) && held.get(key(names.map(each => each === name ? value : model.get(each))));
+    if (state) catchUp();
+    else late ||= win.setTimeout(catchUp, TOGETHER);
     model.set(name, value);
-    const state = names.includes(name) && held.get(key(settings()));
     const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
     if (!state) { counts.asked += 1; tell(); foresee(name, before, value, left); return; }
@@ -88,6 +92,13 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     win.clearTimeout(telling);
     telling = win.setTimeout(tell, 100);
     onScreen(() => { if (untold) tell(); });
+  }
+
+  function catchUp() {
+    if (!late) return;
+    win.clearTimeout(late);
+    late = 0;
+    caughtUp();
   }
 
   /** Do something when what is drawn now is on the screen: one frame makes the picture, and the next begins when it is painted. */
@@ -135,9 +146,12 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
 
   /** An answer has come: all of it is drawn, or none of it. */
   function answered() {
-    const { turn = 0, told: count = 0, number: its = 0 } = answer();
+    const { turn = 0, told: count = 0, number: its = 0, inputs = {} } = answer();
+    // changes are not echoed, each message takes a window's time: another window hears of them here
+    if (turn > asked()) Object.entries(inputs).forEach(([name, value]) => model.set(name, value));
     const news = count !== told;
     told = count;
+    if (turn >= asked()) catchUp();
     if (turn < drawn) return;
     if (news) {
       drawn = turn;
@@ -147,6 +161,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
       current = null;
       onScreen();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
+      settle();        // laid out now, not in the frame, which has enough to do
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
   for (const name of DRAWN) hear(name, () => {
@@ -208,10 +223,11 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
     get turn() { return drawn; },
+    get late() { return !!late; },
     get laid() { return laid; },            // steps whose picture lay ready
     counts,
     stop() {
-      win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
+      win.clearTimeout(telling); win.clearTimeout(resting); win.clearTimeout(late); win.cancelAnimationFrame(framed);
       next = null;
       model.off("msg:custom", message);
       model.off("comm_live_update", lost);

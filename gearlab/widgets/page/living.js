@@ -39,7 +39,8 @@ function render({ model, el }) {
   on(root, "focusout", event => { if (!root.contains(event.relatedTarget)) steps.flush(); });
   const rest = { playing: () => {} };
   const steps = stepsAhead({ model, win, hear, redraw: (names, ready) => redraw(names, ready), dress: (text, value) => picture.dress(text, value),
-    lay: ready => picture.lay(ready), lift: but => picture.lift(but) });
+    lay: ready => picture.lay(ready), lift: but => picture.lift(but),
+    caughtUp: () => controls.refresh(), settle: () => root.offsetHeight });
   const picture = livingPicture({ model, steps, root, stage, announce, on, rest, control: name => controls.row(name), changed: () => changed() });
   const bar = playBar({ model, make, write, picture, on });
   rest.playing = bar.playing;
@@ -136,7 +137,7 @@ function render({ model, el }) {
   }
   hear("wide counts", () => load());
   hear("seen", answered);
-  const refresh = () => { controls.refresh(); speak(); };
+  const refresh = () => { if (!steps.late) controls.refresh(); speak(); };
   const heard = new Set();        // the controls may change with the unit or the tooth system
   const hearControls = () => {
     for (const { name } of steps.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }

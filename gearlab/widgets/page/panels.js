@@ -187,7 +187,8 @@ function controlRow({ model, steps, make, write, spec, changed }) {
     write(note, "");
   };
   const give = value => { show(value); send(value); };
-  const by = amount => give(tidy(Math.min(spec.high, Math.max(spec.low, model.get(spec.name) + amount))));
+  const step = value => { send(value); if (!steps.late) show(value); };        // else together with the picture
+  const by = amount => step(tidy(Math.min(spec.high, Math.max(spec.low, model.get(spec.name) + amount))));
   slider.addEventListener("input", () => give(tidy(Math.round(slider.value / spec.step) * spec.step)));
   slider.addEventListener("change", () => { slider.value = model.get(spec.name); });        // the thumb rests on a step
   slider.addEventListener("keydown", event => {
@@ -195,7 +196,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
     const small = spec.fine && event.shiftKey ? spec.step / 10 : spec.step;
     const act = {
       ArrowRight: () => by(small), ArrowUp: () => by(small), ArrowLeft: () => by(-small), ArrowDown: () => by(-small),
-      PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => give(spec.home ?? spec.low), End: () => give(spec.high),
+      PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => step(spec.home ?? spec.low), End: () => step(spec.high),
     }[event.key];
     if (act) { event.preventDefault(); act(); }
     else if (/^[-+\d.,\u2212]$/.test(event.key)) { event.preventDefault(); field.focus(); field.value = event.key; }

@@ -64,6 +64,7 @@ SPOILED = [
     ("keyed", "keyway-too-shallow", "wheel", {"gear": {"wheel": {"keyway_depth": 0.3}}}),
     ("keyed", "keyway-too-wide", "wheel", {"gear": {"wheel": {"keyway_width": 5}}}),
     ("keyed", "keyway-too-narrow", "wheel", {"gear": {"wheel": {"keyway_width": 1.5}}}),
+    ("keyed", "key-longer-than-gear", "wheel", {"gear": {"wheel": {"key_length": 60}}}),
     ("keyed", "key-overloaded", "wheel", {"gear": {"wheel": {"key_length": 3}}}),
     ("keyed", "key-overloaded", "wheel", {"gear": {"wheel": {"allowable_shear": 10}}}),
     (

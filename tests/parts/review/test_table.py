@@ -74,6 +74,7 @@ FAILS = {
     "units-look-mixed": lambda: sound(plate={"length": 7.87, "height": 4.72}),
     "hole-breaks-edge": lambda: sound(shaft={"a": {"y": 3.0}, "b": {"y": 3.0}}),
     "hole-near-edge": lambda: sound(shaft={"a": {"y": 10.0}, "b": {"y": 10.0}}),
+    "plate-too-thin": lambda: sound(plate={"thickness": 1.5}),  # a fifth of 8 mm is 1.6 mm
     "holes-meet": lambda: train(shaft={"b": {"x": 57.0}}),
     "holes-near": lambda: sound(shaft={"a": {"hole": 55.0}, "b": {"hole": 55.0}}),
     "tips-over-edge": lambda: sound(plate={"length": 140.0}),
@@ -112,6 +113,7 @@ ALWAYS = {
     "same teeth",
     "faces in mesh",
     "units",
+    "bearing in the plate",
     "edges",
     "material between holes",
     "clear of the plate",

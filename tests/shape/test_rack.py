@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gearlab.shape import Rack
-from gearlab.shape.straight import rack_tooth
+from gearlab.shape.rack import rack_tooth
 
 PROFILES = [
     (20, 1.0, 1.25, 0.38),

@@ -1,18 +1,33 @@
-"""The evidence behind every mark: one record for each answer, written as it comes."""
+"""What is written of each student as it comes: gradebooks, evidence, and how a class practised.
 
+The evidence is one record for each answer. Only a set with ``attempts = "kept"`` asks for the table of
+practice: it comes from the disks of the students, which anybody can edit. So it is information for a talk,
+and no mark is ever worked out from it.
+"""
+
+from collections.abc import Iterable, Mapping
+from contextlib import ExitStack
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any, BinaryIO
 
 from pydantic_core import to_json
 
 from gearlab.course.decisions.marks import Told
 from gearlab.course.decisions.totals import Settled
+from gearlab.course.gradebook import COLUMNS, csv_line, gradebook_files, harmless
 from gearlab.course.handout.sheet import shown_givens
+from gearlab.course.intake.handin import HandIn
 from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.shelf import Remembered
-from gearlab.practice import Question
+from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.answer import Key
+from gearlab.practice.workbook.attempts import COUNTED, MOST_CAUSES
 
 MADE_KEPT = 1000  # pieces of records that are remembered: 1 MB
+PRACTICE = "practice.csv"  # written for a set that keeps attempts
+PRACTISED = ("id", "question", *COUNTED, "causes")
+LARGEST = 10**6  # a count that is believed
 
 
 class Records:
@@ -129,32 +144,85 @@ class Records:
         ]
 
 
-class Evidence:
-    """Writes records into one JSON file, in the order in which they come.
+def practice_lines(student: str, hand_in: HandIn, questions: Iterable[str]) -> str:
+    """The lines of one student in the table of practice, a question of the set that they practised each.
 
-    file: opened for writing.
-    head: what holds for all records: the set, its edition, the version of gearlab.
+    What is not as the workbook saves it is left out.
+    """
+    practice = hand_in.practice if isinstance(hand_in.practice, dict) else {}
+    lines = []
+    for question in questions:
+        row = practice.get(question)
+        if isinstance(row, Mapping):
+            counts = [_count(row.get(name)) for name in COUNTED]
+            lines.append(
+                csv_line([harmless(student), question, *counts, harmless(_causes(row.get("causes")))])
+            )
+    return "".join(lines)
+
+
+def _count(value: Any) -> str:
+    sound = isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= LARGEST
+    return str(value) if sound else ""
+
+
+def _causes(value: Any) -> str:
+    named = value.items() if isinstance(value, dict) else ()
+    words = [
+        f"{name[:60]}: {_count(count)}" for name, count in named if isinstance(name, str) and _count(count)
+    ]
+    return ", ".join(words[:MOST_CAUSES])
+
+
+class Books:
+    """The files of a marking that are written row by row, inside `with`.
+
+    fresh: their folder.
+    sections: those that get a gradebook of their own.
     """
 
-    def __init__(self, file: BinaryIO, head: dict):
-        self._file = file
-        self._between = b"\n"
-        file.write(to_json(head)[:-1] + b',"records":[')
+    def __init__(self, fresh: Path, homework: HomeworkSet, edition: str, sections: tuple[str, ...]):
+        if sections:
+            (fresh / "gradebooks").mkdir()
+        with ExitStack() as opened:
 
-    def add(self, records: bytes) -> None:
-        """Write records, with commas between them; none is nothing."""
-        if records:
-            self._file.write(self._between + records)
+            def begun(place: str, head: str) -> BinaryIO:
+                file = opened.enter_context(open(fresh / place, "wb"))
+                file.write(head.encode())
+                return file
+
+            places = gradebook_files(sections)
+            self._books = {name: begun(place, csv_line(COLUMNS)) for name, place in places.items()}
+            self._practice = begun(PRACTICE, csv_line(PRACTISED)) if homework.attempts else None
+            self._evidence = begun("evidence.json", "")
+            self._open = opened.pop_all()
+        head = {"set": homework.name, "edition": edition, "library": version("gearlab")}
+        self._evidence.write(to_json(head)[:-1] + b',"records":[')
+        self._between = b"\n"
+
+    def __enter__(self) -> "Books":
+        return self
+
+    def __exit__(self, *_) -> None:
+        self._open.close()
+
+    def add(self, section: str, line: str, evidence: bytes, practised: str) -> None:
+        """Write what there is of one student: line of the gradebook, records, lines of practice."""
+        for name in {"", section} & self._books.keys():
+            self._books[name].write(line.encode())
+        if evidence:
+            self._evidence.write(self._between + evidence)
             self._between = b",\n"
+        if self._practice:
+            self._practice.write(practised.encode())
 
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.
 
         students: how many hand-ins were marked [-].
         """
-        self._file.write(
-            b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"
-        )
+        totals = to_json({"students": students, "points": round(points, 6)})
+        self._evidence.write(b'\n],"totals":' + totals + b"}\n")
 
 
 def _told(told: Told) -> dict:
