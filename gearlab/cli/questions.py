@@ -214,9 +214,9 @@ def check_banks(
 ) -> None:
     """Check question banks and sets.
 
-    Every question drawn many times, its key derived, every listed slip told apart from the key. Begin with
-    `gearlab check --new my_questions`, read what it wrote, and check that; `gearlab check --words pair` lists
-    what may be asked.
+    Draws each question many times, works out its answer, and makes sure that no listed slip gives the right
+    answer. Begin with `gearlab check --new my_questions`, read what it wrote, and check that; `gearlab check
+    --words pair` lists what may be asked.
     """
     if words and new:
         raise ValueError("--words lists words, --new writes files: give one of the two")

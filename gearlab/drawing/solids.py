@@ -272,7 +272,7 @@ def _plate(library: Any, part: PlatePart, clearance: float, within: float) -> An
     least = min((hole.edge - hole.diameter / 2 for hole in part.holes), default=math.inf)
     if not 0 <= 2 * clearance < least:
         raise ValueError(
-            f"clearance {clearance:g} {part.unit} is out of range: {least:.4g} {part.unit} stand between a"
+            f"clearance {clearance:g} {part.unit} is out of range: {least:.4g} {part.unit} are left between a"
             " hole and an edge; give 0 up to less than half of it"
         )
     x, y = part.length - clearance, part.height - clearance

@@ -189,7 +189,7 @@ class BevelPair(OfASystem, Explained):
         if whole("side", side, -1, 1) == 0:
             raise ValueError(
                 f"side = {side!r} is not known: give 1 or -1, the side of the driver on which the driven gear"
-                " stands"
+                " is"
             )
         size = (
             worked_out(self._scope, self.givens | {"driver_speed": abs(float(driver_speed))})["output_speed"]

@@ -68,8 +68,8 @@ def _closing(distances: Sequence[float], angles: tuple[float, ...], unit: str) -
     if not abs(first - last) < gap < first + last:
         raise ValueError(
             f"the ring does not close: its last shaft needs {first:.6g} {unit} from the one before and"
-            f" {last:.6g} {unit} from the first, which stand {gap:.6g} {unit} apart; change line_angles so"
-            f" that they stand between {abs(first - last):.6g} and {first + last:.6g} {unit}"
+            f" {last:.6g} {unit} from the first, which are {gap:.6g} {unit} apart; change line_angles so"
+            f" that they are between {abs(first - last):.6g} and {first + last:.6g} {unit}"
         )
     bend = math.degrees(math.acos((gap**2 + first**2 - last**2) / (2 * gap * first)))
     back = math.degrees(math.atan2(-y, -x))
@@ -132,7 +132,7 @@ def check_room(train: Train) -> None:
             )
             if gap < need:
                 raise ValueError(
-                    f"gears {placed.number} and {other.number} stand in one plane and would overlap: their"
+                    f"gears {placed.number} and {other.number} are in one plane and would overlap: their"
                     f" shafts are {gap:.6g} {unit} apart, their outside circles need more than {need:.6g}"
                     f" {unit}; change line_angles or the teeth between them"
                 )

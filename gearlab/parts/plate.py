@@ -241,7 +241,7 @@ class Plate:
         needed, size = (high[0] - low[0], high[1] - low[1]), (self.length, self.height)
         if any(need > have * (1 + 1e-12) for need, have in zip(needed, size)):
             raise ValueError(
-                f"the {what} stands over the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g}"
+                f"the {what} projects beyond the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g}"
                 f" {self.unit}, the plate has {self.length:g} x {self.height:g} {self.unit}; take a larger"
                 " plate, smaller teeth or another line_angle"
             )

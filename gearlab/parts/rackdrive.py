@@ -81,9 +81,7 @@ class RackDrive(Explained):
                 f" {size(pinion)}, the rack {size(rack)}; give both the same"
             )
         if self.side not in SIDES:
-            raise ValueError(
-                f'side = {self.side!r} is not known: the pinion stands "above" or "below" the rack'
-            )
+            raise ValueError(f'side = {self.side!r} is not known: the pinion is "above" or "below" the rack')
         object.__setattr__(self, "spare_teeth", whole("spare_teeth", self.spare_teeth, 1, rack.teeth - 1))
 
     def __repr__(self) -> str:

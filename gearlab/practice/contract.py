@@ -242,8 +242,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
     says = []
     if any(not _exact(answer) for answer in answers):
         says.append(
-            "A number is right within what stands behind its line, the wider limit where there are two; more"
-            " figures than asked do no harm. Up to"
+            "A number is right within the limit that is given after its line, the wider limit where there are"
+            " two; more figures than asked do no harm. Up to"
             f" {_WORDS[int(CLOSE)]} times as far off it earns {share_text(CLOSE_CREDIT)} of the points."
         )
     if answers:
@@ -259,7 +259,7 @@ def rules(questions: Iterable[Question]) -> list[str]:
         )
     if len(answers) < len(numbers):
         says.append(
-            "A reading of your own earns its points by how near it lies to the computed value; what you go on"
+            "A reading of your own earns its points by how near it is to the computed value; what you go on"
             " to work out is judged from your reading."
         )
     formulas = [
@@ -304,7 +304,9 @@ def margin_text(answer: Answer, key: float) -> str:
 def reason_of(verdict: Verdict, causes: str) -> str:
     """What an answer that lost points is called: by its causes, where some are known."""
     if verdict.kind == "not recognised":
-        return "the sign is right, the number is not" if verdict.points else "not right, no known slip"
+        return (
+            "the sign is right, the number is not" if verdict.points else "not right, mistake not recognised"
+        )
     return causes or NAMES[verdict.kind]
 
 

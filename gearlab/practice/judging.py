@@ -282,7 +282,7 @@ def _is_difference(answer: Answer) -> bool:
 
 def _sign_cause(question, answer) -> Cause:
     if answer.modular:
-        sentence = "The size is right, the direction is not: counter-clockwise counts positive."
+        sentence = "The size is right, the direction is not: counter-clockwise is positive."
     elif not answer.signed:
         sentence = f"The size is right, but the {QUANTITIES[answer.asked].meaning} has no sign."
     elif answer.dimension in _TURNING:
@@ -323,7 +323,7 @@ def rounded_too_far(answer: Answer, value: float, key: float, period: float, fin
 def unknown(question: Question, answer: Answer) -> str:
     """That nothing is known of an answer, and the way in words."""
     return (
-        f"Not right for “{answer.label}”, and it matches no known slip. The way:"
+        f"“{answer.label}” is not right, and we do not recognise the mistake. The way:"
         f" {question.way_in_words(answer)}"
     )
 

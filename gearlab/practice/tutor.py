@@ -46,10 +46,10 @@ _ASKED = {
     "half as much": "Did you take a radius for a diameter, or one of two equal parts?",
     "a quarter of it": "Which way does each factor of two go?",
     "four times as much": "Which way does each factor of two go?",
-    "upside down": "What has to stand above the line, and what below?",
-    "a fraction turned over": "In each fraction, what has to stand above the line, and what below?",
-    "a number on the wrong side of the line": "Does every number factor stand on its side of the line?",
-    "divided by it": "Does the function of the angle stand on its side of the line?",
+    "upside down": "What has to be above the line, and what below?",
+    "a fraction turned over": "In each fraction, what has to be above the line, and what below?",
+    "a number on the wrong side of the line": "Is every number factor on its side of the line?",
+    "divided by it": "Is the function of the angle on its side of the line?",
     "another number": "Is every number factor in your formula the right one?",
     "a wrong number": "Is every number in your formula the right one?",
     "left out a factor": "Does something come in more than once, or only in part?",
@@ -132,7 +132,7 @@ def help_with(
     if not causes:
         hint = _next_hint(question, shown)
         if hint:
-            return Help(("It matches no known slip.",), hint)
+            return Help(("We do not recognise this mistake.",), hint)
         return Help((third(question, answer_id),))
     if level <= 1:
         return Help((first(question, draw, answer_id, verdict),))

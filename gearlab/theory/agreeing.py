@@ -117,7 +117,7 @@ def _compared(way: Derivation, line: sp.Basic, meaning: str) -> Agreement:
         except ValueError:
             return Agreement(False, f"The letter {letter.name} is none of the quantities here.")
     if isinstance(line, sp.Equality) and way.asked not in words.values():
-        return Agreement(False, f"There is no {meaning} in your equation: it should stand there.")
+        return Agreement(False, f"There is no {meaning} in your equation: it should be there.")
     beyond = set(words.values()) - set(way.given) - {way.asked}
     if beyond:
         names = ", ".join(sorted(QUANTITIES[word].meaning for word in beyond))

@@ -30,19 +30,19 @@ wanted_backlash           | wanted backlash                      | length | j_w 
 closing_distance          | distance by which the shafts must come closer | length | Delta_cl | Delta_cl | -inf..inf
 hole_error                | error of each hole along the line of centres | length | e_h |       | 0..1e9
 nominal_distance          | nominal centre distance              | length | C     | a
-largest_centre_distance   | largest centre distance              | length | C_max | a_max
-least_centre_distance     | least centre distance                | length | C_min | a_min
+largest_centre_distance   | maximum centre distance              | length | C_max | a_max
+least_centre_distance     | minimum centre distance              | length | C_min | a_min
 distance_variation        | variation of the centre distance, to either side | length | e_C | e_a | 0..1e9
 design_backlash           | design backlash                      | length | j_0   |
-least_backlash            | least backlash                       | length | j_min |       | -inf..inf
-greatest_backlash         | greatest backlash                    | length | j_max |
+least_backlash            | minimum backlash                     | length | j_min |       | -inf..inf
+greatest_backlash         | maximum backlash                     | length | j_max |
 profile_angle             | pressure angle                       | angle  | phi   | alpha | 0.07..0.87
 hole_upper                | upper deviation of the hole          | length | E_u   | ES    | -inf..inf
 hole_lower                | lower deviation of the hole          | length | E_l   | EI    | -inf..inf
 shaft_upper               | upper deviation of the shaft         | length | e_u   | es    | -inf..inf
 shaft_lower               | lower deviation of the shaft         | length | e_l   | ei    | -inf..inf
 largest_clearance         | largest clearance of bore and shaft  | length | c_max |       | -inf..inf
-least_clearance           | least clearance of bore and shaft    | length | c_min |       | -inf..inf
+least_clearance           | minimum clearance of bore and shaft | length | c_min |       | -inf..inf
 expansion                 | thermal expansion of the plate       | expansion | alpha_T |
 warming                   | warming                              | temperature | Delta T | | -inf..inf
 distance_growth           | growth of the centre distance        | length | g_C   | g_a   | -inf..inf
@@ -106,8 +106,8 @@ keyway_depth              | depth of the keyway in the hub       | length | t_2 
 wall_over_keyway          | wall left above the keyway           | length | w_k   |       | -1e9..1e9
 rim_over_keyway           | material left between keyway and root circle | length | w_r |  | -1e9..1e9
 rim_ratio                 | material left, in whole depths       | number | q_r   |       | -1e9..1e9
-least_drill_depth         | least drill depth from the hub surface | length | D_1 |
-greatest_drill_depth      | greatest drill depth from the hub surface | length | D_2 |
+least_drill_depth         | minimum drill depth from the hub surface | length | D_1 |
+greatest_drill_depth      | maximum drill depth from the hub surface | length | D_2 |
 flat_depth                | depth of the flat on the shaft       | length | f     |       | 0..1e9
 screw_room                | longest screw that stays below the hub surface | length | l_x |
 screw_diameter            | thread diameter of the screw         | length | D     |
@@ -163,7 +163,7 @@ spare_teeth               | further teeth to stay in mesh        | number | n_e 
 rack_teeth                | teeth of the rack                    | number | z_r   |
 toothed_length            | toothed length of the rack           | length | L_r   |
 largest_travel            | largest travel of the rack between its stops | length | s_x |
-pinion_side               | side of the rack on which the pinion stands: 1 above, -1 below | number | e_s | | -1..1
+pinion_side               | side of the rack on which the pinion is: 1 above, -1 below | number | e_s | | -1..1
 rack_direction            | direction of the rack while the pinion turns counter-clockwise: 1 right, -1 left | number | e_r | | -1..1
 rack_move                 | travel of the rack with its sign, to the right positive | length | s_R | | -1e9..1e9
 double_travel             | travel of a second rack on a rolling pinion | length | s_2 | | -1e9..1e9

@@ -23,10 +23,10 @@ base_radius | Half the base diameter: the lever on which the tooth force acts.
 outside_radius | From the centre of the gear to a tip.
 root_radius | From the centre of the gear to the bottom of a tooth space.
 profile_shift | How far the cutter was moved outwards when the gear was cut, in modules; inwards is negative.
-tooth_thinning | By how much each tooth was cut thinner, so that the teeth have play.
+tooth_thinning | By how much each tooth was cut thinner, so that the teeth have backlash.
 tip_shortening | By how much the tips were turned off, so that they clear the other gear's roots.
 speed | Turns a minute; counter-clockwise is positive, seen from the gear side of the plate.
-turns | How often the gear has gone round.
+turns | How many times the gear has gone round.
 angle | How far the gear has been turned.
 angular_speed | The speed as an angle in each second.
 span_teeth | How many teeth the jaws of the caliper take between them.
@@ -38,7 +38,7 @@ module | Millimetres of pitch diameter for each tooth: the larger the number, th
 circular_pitch | From a tooth to the next one, measured along the pitch circle.
 base_pitch | From a flank to the next one, measured along the line of action; gears mesh only where it is equal.
 pressure_angle | How far the flank leans where it crosses the pitch circle; it is cut into the tooth and stays.
-addendum | How far a tooth stands out beyond the pitch circle.
+addendum | How far a tooth projects beyond the pitch circle.
 dedendum | How deep a tooth space goes below the pitch circle.
 whole_depth | From the tip of a tooth to the bottom of its space.
 working_depth | How deep two gears reach into each other.
@@ -53,13 +53,13 @@ pitches_counted | How many pitches lie within the length that was measured.
 mate_diametral_pitch | The diametral pitch of the gear that is tried against this one.
 centre_distance | From the centre of one shaft to the centre of the other, as the gears are mounted.
 reference_centre_distance | The centre distance at which the two pitch circles just touch.
-ratio | How often the driver turns for one turn of the driven gear.
+ratio | How many times the driver turns for one turn of the driven gear.
 operating_pressure_angle | The pressure angle at which two gears really run; it opens when the shafts are moved apart.
 backlash | How far one gear can be rocked while the other is held, measured along the operating pitch circle.
-length_of_action | How long the straight way is on which two teeth touch, from the first contact to the last.
+length_of_action | How long the straight path is on which two teeth touch, from the first contact to the last.
 length_of_approach | The part of the path of contact before the pitch point.
-length_of_recess | The part of the path of contact behind the pitch point.
-contact_ratio | How many pairs of teeth touch, on the average; below 1 the drive would knock.
+length_of_recess | The part of the path of contact after the pitch point.
+contact_ratio | How many pairs of teeth touch, on average; below 1 the drive would knock.
 hole_pin_1 | The diameter of the gauge pin in the first hole.
 hole_pin_2 | The diameter of the gauge pin in the second hole.
 hole_spacing | From the centre of one drilled hole to the centre of the other.
@@ -68,18 +68,18 @@ pitch_line_speed | How fast the teeth go past: the speed of a point on the pitch
 tangential_force | The part of the tooth force that turns the wheel.
 separating_force | The part of the tooth force that pushes the shafts apart; it turns nothing.
 line_angle | Which way one looks from the driver's shaft to the driven gear's: 0 to the right, 90 degrees upwards.
-driver_mark_angle | Where the marked tooth of the driver stands: 0 to the right, 90 degrees upwards.
+driver_mark_angle | Where the marked tooth of the driver is: 0 to the right, 90 degrees upwards.
 wanted_ratio | The ratio that the task asks for; whole numbers of teeth may miss it a little.
 roll_angle | How far the string has been unwound from the base circle when it reaches this point of the flank.
 other_pressure_angle | The pressure angle of the tooth system that this gear is compared with.
-span_shortfall | How much less the caliper reads over the teeth than the nominal span.
-bore_offset | How far the bore lies beside the true centre of the gear: half of the run-out.
+span_shortfall | By how much the caliper reads less over the teeth than the nominal span.
+bore_offset | How far the bore is from the true centre of the gear: half of the run-out.
 plate_height | How high the plate is, from its lower edge to its upper one.
 edge_margin | How much plate has to be left between the tips of a gear and the edge.
 first_stage_module | The module of the two gears nearest to the crank.
 second_stage_module | The module of the two gears of the second stage.
 shaft_spacing | From the centre of the first shaft to the centre of the last one.
-gears_in_row | How many gears stand one behind the other, each in mesh with the next.
+gears_in_row | How many gears are in the row, each in mesh with the next.
 mesh_tangential_force | The force that turns, at each of the meshes.
 first_torque | How hard the first shaft is twisted.
 mesh_efficiency | The share of the power that one mesh hands on; the rest becomes heat.
@@ -87,7 +87,7 @@ cut_width | How much the beam or cutter takes away along its line.
 drawn_thickness | The thickness of the tooth in the drawing, before the cut takes its share.
 drawn_bore | The bore in the drawing, before the cut takes its share.
 wanted_backlash | The backlash that the task asks for.
-hole_error | How far each hole may lie off, towards the other shaft or away from it.
+hole_error | How far each hole may be off, towards the other shaft or away from it.
 nominal_distance | The centre distance on the drawing, before any tolerance.
 design_backlash | The backlash at the nominal sizes, before any tolerance.
 profile_angle | The pressure angle of the teeth, in a sum of tolerances.
@@ -101,17 +101,17 @@ contribution_1 | What the first cause adds to the backlash, or takes from it.
 contribution_2 | What the second cause adds to the backlash, or takes from it.
 contribution_3 | What the third cause adds to the backlash, or takes from it.
 plate_length | How long the plate is, from its left edge to its right one.
-hole_y | How high the first hole stands above the lower edge.
+hole_y | How high the first hole is above the lower edge.
 hole_diameter | The diameter of the hole in the plate.
 edge_distance | From the centre of the hole to the nearest edge of the plate.
 check_line | The line on the drawing that is measured on the print to see whether its size is true.
 check_line_measured | What the ruler reads on that line of the print.
-behind_plate | How much of the shaft stands out behind the plate.
+behind_plate | How much of the shaft projects behind the plate.
 plate_thickness | How thick the plate is.
 axial_gap | The free space between the plate and the gear, along the shaft.
 overall_length | The whole length of the gear along its shaft: teeth and hub.
 face_width | How long the teeth are, along the shaft.
-end_length | How much of the shaft stands out beyond the gear.
+end_length | How much of the shaft projects beyond the gear.
 stock_step | Shafts are bought or sawn in steps of this length.
 other_overall_length | The whole length of the other gear along its shaft.
 other_face_width | How long the teeth of the other gear are, along the shaft.
@@ -134,7 +134,7 @@ holding_force | The force along the shaft's surface at which the set screw begin
 driver_torque | How hard the driver is twisted.
 driven_torque | How hard the driven gear twists its shaft.
 efficiency | The share of the power that the mesh hands on; the rest becomes heat.
-form_factor | How well the shape of the tooth bears bending; few teeth, small number.
+form_factor | How well the shape of the tooth withstands bending; it is small for gears with few teeth.
 pitch_speed | How fast the teeth go past, whichever way they turn.
 speed_constant | A number in the speed factor that tells how well the gears were cut.
 allowable_stress | The stress that the material can withstand for as long as it is used.
@@ -142,7 +142,7 @@ size_factor | How many times larger the teeth are made.
 pinion_torque | How hard the pinion is twisted.
 rack_pitch_height | From the back of the rack up to its pitch line.
 spare_teeth | How many teeth of the rack have to be left at each end of its travel.
-pinion_side | Whether the pinion stands above the rack or below it; that settles which way the rack goes.
+pinion_side | Whether the pinion is above the rack or below it; that settles which way the rack goes.
 shaft_angle | The angle between the two shafts of a bevel pair; mostly a right angle.
 sun_teeth | How many teeth the gear in the middle has.
 planet_teeth | How many teeth each planet has.
@@ -150,9 +150,9 @@ planets | How many planets share the load.
 sun_speed | Turns a minute of the gear in the middle.
 sun_torque | How hard the gear in the middle is twisted.
 rack_travel | How far the rack goes.
-vent_pinion_teeth | How many teeth the pinion has that pushes the rack of the vent.
-crank_speed | How many turns a minute somebody cranks.
-meshes | How many meshes lie between the crank and the rack.
+vent_pinion_teeth | How many teeth there are on the pinion that pushes the rack of the vent.
+crank_speed | How many turns a minute somebody gives the crank.
+meshes | How many meshes there are between the crank and the rack.
 crank_radius | From the shaft to the handle: the lever of the hand.
 joint_distance | From the hinge of the vent to the joint at which the rack pushes.
 gust_pressure | How hard a gust presses on each square of the vent panel.
@@ -160,10 +160,10 @@ panel_width | How wide the vent panel is, along its hinge.
 panel_length | From the hinge of the vent panel to its free edge.
 design_force | The rack force for which the drive is made.
 first_central_teeth | How many teeth the first of the two central gears has.
-first_planet_teeth | How many teeth the planet has that meets the first central gear.
+first_planet_teeth | How many teeth there are on the planet that meets the first central gear.
 inner_planet_teeth | How many teeth the first planet has where it meets the second planet.
 outer_planet_teeth | How many teeth the second planet has where it meets the first planet.
-last_planet_teeth | How many teeth the planet has that meets the last central gear.
+last_planet_teeth | How many teeth there are on the planet that meets the last central gear.
 last_central_teeth | How many teeth the last of the two central gears has.
 first_mesh_sign | Whether the two gears of the first mesh turn the same way, seen from the carrier, or opposite ways.
 planet_mesh_sign | Whether two planets in mesh turn the same way, seen from the carrier, or opposite ways.

@@ -318,7 +318,7 @@ def _describe(
         f" it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}{share} apart): leave one of them"
         " out or correct it"
         + (
-            ', or put "set distance" among them where the shafts stand at a distance of their own'
+            ', or put "set distance" among them where the shafts are set at a distance of their own'
             if apart
             else ""
         )

@@ -130,7 +130,7 @@ class Refusal:
 
         >>> from gearlab import Gear
         >>> print(Gear(12, module=2.5).refused["across_tips"].reason("mm"))
-        the count is even, and a tip stands opposite a tip: the factor of an even count is 1, and would have
+        the count is even, and a tip is opposite a tip: the factor of an even count is 1, and would have
         to be at most 0
         """
         unit = self._unit(length_unit)
@@ -307,21 +307,21 @@ def _pin_roll(q: Terms) -> sp.Expr:
     return q.base_radius * tan(q.pin_angle) - q.pin_diameter / 2
 
 
-PIN_ON_FLANK = Range("where the pin touches both flanks and stands out beyond the tips", (
+PIN_ON_FLANK = Range("where the pin touches both flanks and projects beyond the tips", (
     *_on_flank("the radius at which the pin touches", lambda q: sqrt(q.base_radius**2 + _pin_roll(q) ** 2),
                "the pin would be off the flanks, below them", "the pin would be off the flanks, on the tips"),
     Condition("its way from the base circle along the normal", _pin_roll, _zero, AT_LEAST, "the pin would drop to the bottom of the space", "length"),
     Condition("the radius to which the pin reaches", lambda q: q.base_radius / cos(q.pin_angle) + q.pin_diameter / 2,
-              _own("outside_radius"), AT_LEAST, "the pin would not stand out beyond the tips", "length")),
+              _own("outside_radius"), AT_LEAST, "the pin would not project beyond the tips", "length")),
     "Take another pin; Gear(...).over_pins tells which do")
 ODD = Range("for an odd count", (
-    Condition("the factor of an even count", lambda q: even_factor(q.teeth), _zero, AT_MOST, "the count is even, and a tip stands opposite a tip"),),
+    Condition("the factor of an even count", lambda q: even_factor(q.teeth), _zero, AT_MOST, "the count is even, and a tip is opposite a tip"),),
     "Over the tips of an even count the caliper reads the outside diameter")
 FULL_20 = Range("at 20 deg, full depth", (
     Condition("the pressure angle", _own("pressure_angle"), lambda q: pi / 9, EXACTLY, "it is another pressure angle", "angle"),
     Condition("the addendum factor", _own("addendum_factor"), lambda q: sp.Integer(1), EXACTLY, "it is another tooth system"),
     Condition("the dedendum factor", _own("dedendum_factor"), lambda q: Rational(5, 4), EXACTLY, "it is another tooth system")),
-    "Ask for the least shift without undercut instead, which holds for every rack")
+    "Ask for the minimum shift without undercut instead, which holds for every rack")
 RACK_CONTACT = Range("while the rack's tips meet the flank of the gear, outside its fillet or undercut, and the gear's tips the straight flank of the rack", (
     Condition("where the rack's tips meet it, from its tangent point along the line of action,",
               lambda q: q.pitch_radius * sin(q.pressure_angle) - (q.addendum_factor - q.profile_shift) * q.module / sin(q.pressure_angle),
@@ -365,8 +365,8 @@ IN_RING = Range("while the ring's tips lie outside its base circle and meet the 
               "the pinion's tips reach past the flank of the ring", "length")), _MEASURE_PAIR)
 IN_LINE = Range("for three shafts in line", (
     Condition("the distance of the outer shafts", _own("shaft_spacing"), lambda q: q.first_centre_distance + q.second_centre_distance,
-              EXACTLY, "the three shafts do not stand in line", "length"),),
-    "Ask for the force on the idler one way and the other way, which hold wherever the shafts stand")
+              EXACTLY, "the three shafts are not in line", "length"),),
+    "Ask for the force on the idler one way and the other way, which hold wherever the shafts are")
 NOT_HOLLOW = Range("while neither cone is hollow", (
     Condition("the cone angle of the driven gear", _own("driven_cone_angle"), lambda q: pi / 2, AT_MOST, "the wheel's cone would be hollow", "angle"),
     Condition("the cone angle of the driver", _own("driver_cone_angle"), lambda q: pi / 2, AT_MOST, "the driver's cone would be hollow", "angle")),

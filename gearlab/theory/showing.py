@@ -141,7 +141,7 @@ class Showing(Rendering):
         >>> from gearlab.theory import derive
         >>> for part in derive("quick_backlash", ["distance_opening", "pressure_angle"]).parts("text"):
         ...     print(part.asks or "-", " = ".join(part.rows))
-        By how much does one flank draw back? u = Δ_C·tan(φ)
+        By how much does one flank move back? u = Δ_C·tan(φ)
         What would you write next? j_q = 2·u
         In one formula? j_q = 2·Δ_C·tan(φ)
         """

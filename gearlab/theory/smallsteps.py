@@ -23,7 +23,7 @@ pinion_radius   | pitch radius of the smallest pinion | length | r_p
 tangent_depth   | depth of the tangent point below the pitch circle | length | h_T
 both_base_radii | both base radii together | length | B_r
 both_thicknesses | both tooth thicknesses on the operating pitch circles together | length | T_w
-flank_retreat   | how far each flank draws back | length | u
+flank_retreat   | how far each flank moves back | length | u
 driver_past     | angle of the driver's marked tooth past the line of centres | angle | nu_1
 driven_home     | angle of the driven gear's marked tooth while the driver's is on the line | angle | nu_2
 sun_seen        | speed of the sun as seen from the carrier | speed | n_S

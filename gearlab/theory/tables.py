@@ -32,7 +32,7 @@ pin_angle             | pressure angle at the pin centre   | angle  | phi_p | al
 over_pins             | size over pins                     | length | M     | M_d
 pin_parity            | factor for an odd count            | number | f_o   |
 least_teeth           | fewest teeth without undercut      | number | N_u   | z_u
-least_shift           | least profile shift without undercut | number | x_u |       | -inf..inf
+least_shift           | minimum profile shift without undercut | number | x_u |       | -inf..inf
 least_shift_for_rack  | profile shift at which a rack of the standard addendum just clears | number | x_R | | -inf..inf
 pitch_angle           | angle from one tooth to the next   | angle  | tau_p |       | 0..1.6
 space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
@@ -138,8 +138,8 @@ driver_start_radius       | radius on the driver where contact begins | length |
 driven_start_radius       | radius on the driven gear where contact ends | length | R_s2 |
 shortening_for_clearance  | tip shortening that keeps the clearance | length | k_c | | -1e9..1e9
 line_angle                | direction from the driver's shaft to the driven gear's | angle | beta | | -inf..inf
-driver_mark_angle         | angle at which the driver's marked tooth stands | angle | mu_1 | | -inf..inf
-driven_mark_angle         | angle at which the driven gear's marked tooth stands, within one pitch | angle | mu_2 | | 0..1.6
+driver_mark_angle         | angle at which the driver's marked tooth is | angle | mu_1 | | -inf..inf
+driven_mark_angle         | angle at which the driven gear's marked tooth is, within one pitch | angle | mu_2 | | 0..1.6
 mesh_turn                 | smallest turn of the driven gear that brings a space to the mesh | angle | mu_s | | 0..1.6
 wanted_ratio              | wanted ratio                         | number | i_w   |
 ideal_driven_teeth        | driven teeth that would give the wanted ratio | number | N_w | z_w
@@ -160,7 +160,7 @@ pitch_curvature_radius    | radius of curvature of the flank at the pitch point 
 tip_pressure_angle        | pressure angle at the tip            | angle  | phi_o | alpha_a
 tip_roll_angle            | roll angle at the tip                | angle  | theta_o | xi_a | 0..40
 tip_thickness             | tooth thickness at the tip           | length | t_o   | s_a | -inf..inf
-practical_least_shift     | least profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
+practical_least_shift     | minimum profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
 rack_contact_ratio        | contact ratio with a rack            | number | m_R   | epsilon_R
 teeth_root_outside_base   | tooth count from which the root circle lies outside the base circle | number | N_b | z_b
 other_pressure_angle      | other pressure angle                 | angle  | phi_x | alpha_x
@@ -210,7 +210,7 @@ idler_force_other_way     | force on the idler's shaft when the idler turns towa
 first_torque              | torque on the first shaft            | torque | T_1   |
 last_torque               | torque on the last shaft             | torque | T_2   |
 mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0.01..1
-middle_turns_to_repeat    | first-shaft turns until first and middle shaft stand as at the start | turns | k_m |
-output_turns_to_repeat    | first-shaft turns until first and last shaft stand as at the start | turns | k_o |
-turns_to_line_up          | first-shaft turns until all shafts stand as at the start | turns | k_a |
+middle_turns_to_repeat    | first-shaft turns until first and middle shaft are as at the start | turns | k_m |
+output_turns_to_repeat    | first-shaft turns until first and last shaft are as at the start | turns | k_o |
+turns_to_line_up          | first-shaft turns until all shafts are as at the start | turns | k_a |
 """

@@ -123,7 +123,7 @@ def test_a_number_opens_its_reason(page_with_widget):
 def test_remarks_are_words_not_only_colours(page_with_widget):
     shown = page_with_widget(PairExplorer(15, 45, centre_distance_error=-0.5, playing=False))
     items = shown.page.locator(".gl-warnings li").all_inner_texts()
-    assert items[0].startswith("Stop: the shafts stand 0.500 mm too close") and any(
+    assert items[0].startswith("Stop: the shafts are 0.500 mm too close") and any(
         one.startswith("Check: driver A with 15 teeth is undercut") for one in items
     )
 

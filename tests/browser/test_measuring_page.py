@@ -106,7 +106,7 @@ def test_the_hole_error_is_brought_down_until_no_plate_jams(page_with_widget):
         page.keyboard.press("ArrowLeft")  # less, as with every slider
     near(page, "hole_error", 0.08)
     page.wait_for_selector(".gl-is-good")
-    assert "least backlash 0.030 mm" in page.inner_text(".gl-is-good")
+    assert "minimum backlash 0.030 mm" in page.inner_text(".gl-is-good")
     page.focus("input[type=range][aria-label='Design backlash']")
     page.keyboard.press("PageDown")
     page.keyboard.press("PageDown")

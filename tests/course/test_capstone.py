@@ -187,7 +187,7 @@ def test_each_failure_is_told_with_its_number(marked, verdicts):
     tips = 1.25 * (18 + wheel + 4)
     assert verdicts["002", BRIEF, "review"]["causes"] == ["tips-do-not-reach"]
     assert (
-        f"Tips do not reach (pinion with wheel): the shafts stand {tips:g} mm apart. The tips reach each"
+        f"Tips do not reach (pinion with wheel): the shafts are {tips:g} mm apart. The tips reach each"
         f" other below {tips:g} mm." in page(marked, "002")
     )
     assert (
@@ -201,7 +201,7 @@ def test_each_failure_is_told_with_its_number(marked, verdicts):
     ) == (["shaft-too-short"], ["screw-stands-out"], "not met")
     assert "it is 40 mm long, 5 mm short. Collar, plate, gap, gear and end need 45 mm." in page(marked, "003")
     assert (
-        "a set screw of 12 mm stands 2.5 mm out of the hub. Up to 9.5 mm it stays below the surface."
+        "a set screw of 12 mm projects 2.5 mm from the hub. Up to 9.5 mm it stays below the surface."
         in page(marked, "003")
     )
     assert (

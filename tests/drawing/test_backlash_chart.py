@@ -93,5 +93,5 @@ def test_words_are_read_on_light_and_dark():
 
 
 def test_a_falling_range_is_refused():
-    with pytest.raises(ValueError, match="wanted is 0.2 to 0.1 mm: give a least and a greatest"):
+    with pytest.raises(ValueError, match="wanted is 0.2 to 0.1 mm: give a minimum and a maximum"):
         backlash(PINION, WHEEL, wanted=(0.2, 0.1))

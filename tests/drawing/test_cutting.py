@@ -348,7 +348,7 @@ def test_every_file_says_its_verdict_and_a_line_of_care():
             lambda: ring_cut(InternalGear(72, module=2.5), rim_diameter=186),
             "give more than the root diameter",
         ),
-        (lambda: sector_cut(PINION, 3, 6), "stands no whole tooth"),
+        (lambda: sector_cut(PINION, 3, 6), "there is no whole tooth"),
         (lambda: sector_cut(PINION, 0, 360), "by less than 360 deg"),
         (lambda: sector_cut(PINION, 0, 90, bore=10, hub_diameter=40), "hub_diameter 40 mm is out of range"),
         (lambda: rack_cut(Rack(12, module=2.5), clearance=2), "clearance 2 mm is out of range"),

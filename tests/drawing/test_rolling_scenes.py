@@ -63,7 +63,7 @@ def test_a_stop_meets_the_guide_at_both_ends_of_the_travel(spare):
 def test_sentence_of_the_rack():
     text = views.rack(RackDrive(Gear(20, module=2.5), Rack(20, module=2.5), side="below"), angle=-68.8).text
     assert (
-        "stands below a rack with 20 teeth" in text
+        "is below a rack with 20 teeth" in text
         and "pinion at 68.8 degrees clockwise, the rack 30.02 mm to the right" in text
     )
 

@@ -155,7 +155,7 @@ def test_forces_on_an_idler_are_drawn_in_proportion():
         if bend == 0:
             total = 2 * 86
         assert length(scene.having("mark", Outline)[0]) == pytest.approx(0.8 * 30 * total / 86)
-    assert "its shaft bears 172 N in all" in views.idler_push(ROW, 86).text
+    assert "its shaft carries 172 N in all" in views.idler_push(ROW, 86).text
 
 
 def test_a_bent_row_shows_how_far_its_ends_are_apart():

@@ -63,7 +63,7 @@ def test_equal_margins_all_round(what, angle):
     [
         (
             lambda: Plate(200, 160, 6).with_train(ROW, hole_diameter=10),
-            "the train stands over the plate: tip to tip it takes 222.5 x 117.5 mm",
+            "the train projects beyond the plate: tip to tip it takes 222.5 x 117.5 mm",
         ),
         (
             lambda: Plate(20, 16, 1, "in").with_train(ROW, hole_diameter=0.5),

@@ -697,7 +697,7 @@ def test_two_bores_off_centre_add_up():
     found = review(KIT.replace("bore = 10", "bore_offset = 0.1\nbore = 10"))
     assert (
         found.names == ("tight-spot",)
-        and "0.1 mm and 0.1 mm off centre, so the play swings by 0.291 mm at worst" in found[0].what
+        and "0.1 mm and 0.1 mm off centre, so the backlash swings by 0.291 mm at worst" in found[0].what
     )
 
 

@@ -92,7 +92,7 @@ def test_an_idler_off_the_line():
         assert bent.positions[2] == pytest.approx((110, 0), abs=1e-9) and (bent.positions[1][1] > 0) == above
         assert overlap(bent, bent.alignment(7.0)) < 1e-4
     assert row.bent(138.75).positions[2] == pytest.approx((138.75, 0))
-    with pytest.raises(ValueError, match="gears 1 and 3 stand in one plane and would overlap"):
+    with pytest.raises(ValueError, match="gears 1 and 3 are in one plane and would overlap"):
         row.bent(80)  # the outer gears need 22.5 + 56.25 mm and two addenda
     with pytest.raises(ValueError, match="only three shafts with one gear each"):
         Train.of(*REVERTED, module=2.5).bent(100)
@@ -285,7 +285,7 @@ def test_gears_that_cannot_mesh_are_named_with_both_base_pitches():
 
 
 def test_gears_in_one_plane_must_not_overlap():
-    with pytest.raises(ValueError, match="gears 1 and 3 stand in one plane and would overlap"):
+    with pytest.raises(ValueError, match="gears 1 and 3 are in one plane and would overlap"):
         Train.of(18, 24, 45, module=2.5, line_angles=(0, 150))
     assert Train.of(18, (24, 24), 45, module=2.5, line_angles=(0, 150)).positions  # in two planes they may
 

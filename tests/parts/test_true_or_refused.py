@@ -158,5 +158,5 @@ def test_a_sound_pair_measures_nothing():
 
 def test_a_gear_of_an_even_count_has_no_reading_over_odd_tips():
     assert "across_tips" not in Gear(18, module=2.5).numbers and "across_tips" in Gear(19, module=2.5).numbers
-    with pytest.raises(ValueError, match="a tip stands opposite a tip.*caliper reads the outside diameter"):
+    with pytest.raises(ValueError, match="a tip is opposite a tip.*caliper reads the outside diameter"):
         derive("across_tips", {"teeth": 18, "module": 2.5, "pressure_angle": 20})

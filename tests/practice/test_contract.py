@@ -334,7 +334,7 @@ def test_each_share_has_its_reason(bank_of):
             Verdict("listed slip", False, 0.5, 1, causes=(slip,)),
             "half of the points: took the half; the sign is right",
         ),
-        (Verdict("not recognised", False, 0, 1), "no points: not right, no known slip"),
+        (Verdict("not recognised", False, 0, 1), "no points: not right, mistake not recognised"),
         (
             Verdict("not recognised", False, 0.5, 1),
             "half of the points: the sign is right, the number is not",
@@ -349,7 +349,7 @@ def test_each_share_has_its_reason(bank_of):
         for row in rows[4:]
     ]
     assert lost == [
-        "not right, no known slip",
+        "not right, mistake not recognised",
         "the sign is right, the number is not (50 %)",
         "could not be read",
     ]

@@ -168,14 +168,14 @@ def test_many_designs_are_right(judge, changed):
         (
             {"screw_length": "12"},
             "review",
-            "Screw stands out (wheel): a set screw of 12 mm stands 0.5 mm out of the hub.",
+            "Screw stands out (wheel): a set screw of 12 mm projects 0.5 mm from the hub.",
         ),
         # the tips just reach each other: below 78.75 + 5 = 83.75 mm
-        ({"hole_spacing": "83"}, "review", "Loose mesh (pinion with wheel): the play is"),
+        ({"hole_spacing": "83"}, "review", "Loose mesh (pinion with wheel): the backlash is"),
         (
             {"hole_spacing": "85"},
             "review",
-            "Tips do not reach (pinion with wheel): the shafts stand 85 mm apart.",
+            "Tips do not reach (pinion with wheel): the shafts are 85 mm apart.",
         ),
         (
             {"driven_teeth": "50", "hole_spacing": "85"},

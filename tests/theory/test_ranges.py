@@ -126,9 +126,9 @@ CASES = [
         "over_pins",
         GEAR | {"pin_diameter": 3.456},
         {"pin_diameter": 2.9},
-        "off the flanks|stand out beyond the tips|bottom of the space",
+        "off the flanks|project beyond the tips|bottom of the space",
     ),
-    (ranges.ODD, "across_tips", GEAR | {"teeth": 21}, {"teeth": 20}, "a tip stands opposite a tip"),
+    (ranges.ODD, "across_tips", GEAR | {"teeth": 21}, {"teeth": 20}, "a tip is opposite a tip"),
     (
         ranges.FULL_20,
         "practical_least_shift",
@@ -177,7 +177,7 @@ CASES = [
             "shaft_spacing": 100,
         },
         {"shaft_spacing": 90},
-        "do not stand in line",
+        "are not in line",
     ),
     (
         ranges.NOT_HOLLOW,

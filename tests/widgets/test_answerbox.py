@@ -233,7 +233,7 @@ def test_an_unrecognised_answer_starts_at_the_first_hint(bank, numbers):
     for number, share in enumerate((1.8371, 1.7313), 1):
         say(box, "check", centre_distance=wrong(box, share))
         assert box.verdicts["centre_distance"].kind == "not recognised"
-        assert box.status["verdicts"]["centre_distance"]["says"] == ["It matches no known slip."]
+        assert box.status["verdicts"]["centre_distance"]["says"] == ["We do not recognise this mistake."]
         assert box.status["hints"] == ["Which circles touch?", "Add the radii."][:number]
         assert f"Hint {number}: {box.question.hints[number - 1]}" in box.status["said"]
         assert len(box.status["said"].split()) < 40

@@ -180,8 +180,8 @@ def test_sliders_accept_what_the_task_accepts():
         sliders.hole_error = hundredths / 100
         rule = 0.146 - 2 * (2 * hundredths / 100) * math.tan(math.radians(20)) > 0
         assert ("good" in kinds(sliders)) is rule, hundredths
-    sliders.hole_error = 0.08  # the example: hole error 0.08, least backlash 0.030 mm
-    assert "hole error 0.080 mm: least backlash 0.030 mm" in sliders.warnings[-1]["text"]
+    sliders.hole_error = 0.08  # the example: hole error 0.08, minimum backlash 0.030 mm
+    assert "hole error 0.080 mm: minimum backlash 0.030 mm" in sliders.warnings[-1]["text"]
     sliders.hole_error = 0.12  # the bad example
     assert kinds(sliders) == ["task", "stop"]
 
@@ -211,7 +211,7 @@ def test_sliders_in_inches():
     ) == pytest.approx(0.0132794, abs=1e-7)
     assert (
         kinds(sliders) == ["task", "stop"]
-        and "least backlash \u22120.0013 in, greatest 0.0133 in" in sliders.text
+        and "minimum backlash \u22120.0013 in, maximum 0.0133 in" in sliders.text
     )
     sliders.hole_error = 0.004
     assert kinds(sliders) == ["task", "good"]

@@ -570,8 +570,8 @@ PINION, WHEEL = (table.name for table in METRIC.gear)
         ),
         (lambda: HubSection(design=FULL["vent_drive"], part="third"), "has no hub"),
         (lambda: TrainBuilder(design=METRIC), "has 1 mesh, and here there are two"),
-        (lambda: TrainArrows(design=METRIC.with_(mesh=None)), "do not stand so"),
-        (lambda: TrainArrows(design=FULL["vent_drive"]), "do not stand so"),
+        (lambda: TrainArrows(design=METRIC.with_(mesh=None)), "not arranged so"),
+        (lambda: TrainArrows(design=FULL["vent_drive"]), "not arranged so"),
         (lambda: RackAndPinion(design=METRIC), "has no rack to show"),
         (
             lambda: RackAndPinion(design=FULL["vent_drive"].with_(rack={"vent rack": {"angle": 0}})),

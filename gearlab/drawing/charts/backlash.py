@@ -49,7 +49,7 @@ def backlash(
     least, most = wanted or (0.04 * size, 0.10 * size)
     if not 0 < least < most:
         raise ValueError(
-            f"wanted is {least:g} to {most:g} {unit}: give a least and a greatest backlash, above 0 and"
+            f"wanted is {least:g} to {most:g} {unit}: give a minimum and a maximum backlash, above 0 and"
             " rising"
         )
     pair = Pair(driver, driven)

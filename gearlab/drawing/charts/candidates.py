@@ -98,7 +98,7 @@ def _points(chart: Chart, ax: Axes, choices: Sequence[Choice], best: Sequence[Ch
         color=chart.colour("accent text"),
         linewidth=1.2,
         linestyle=(0, (4, 3)),
-        label="bargains",
+        label="best for their size",
         zorder=2,
     )
 

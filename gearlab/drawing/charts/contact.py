@@ -74,7 +74,7 @@ def contact_ratio(
         pairs = [pair_of(int(count), driven_teeth or int(count), angle) for count in teeth]
         _curve(ax, teeth, pairs, angle, dash, chart.colour(colour))
     ax.axhline(1.2, color=ink, linewidth=1.0, linestyle=(0, (6, 3)))
-    words = "least contact ratio that most designers accept: 1.2"
+    words = "minimum contact ratio that most designers accept: 1.2"
     ax.text(high, 1.215, words, ha="right", va="bottom", color=ink, fontsize=10)
     words, left = "thin: measured on the cut teeth, which lack part of the flank", low + 0.01 * (high - low)
     top = ax.get_xaxis_transform()

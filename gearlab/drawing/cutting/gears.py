@@ -213,8 +213,8 @@ def sector_outline(
     ]
     if not kept:
         raise ValueError(
-            f"between {start:g} and {end:g} deg stands no whole tooth: they stand every {pitch:.4g} deg; give"
-            f" angles at least {2 * half:.4g} deg apart with the middle of a tooth between them"
+            f"between {start:g} and {end:g} deg there is no whole tooth: one comes every {pitch:.4g} deg;"
+            f" give angles at least {2 * half:.4g} deg apart with the middle of a tooth between them"
         )
     whole = Polygon(gear.outline(tolerance / gear.scale))
     reach = gear.outside_diameter

@@ -126,7 +126,7 @@ def rack(letters: Letters, mesh: Mesh) -> Scene:
     ]
     text = (
         "The pitch circle of a pinion rolls on the pitch line of a rack: while it turns, the rack "
-        "travels; the pinion's centre stands one pitch radius above the pitch line."
+        "travels; the pinion's centre is one pitch radius above the pitch line."
     )
     return scene(shapes, text, unit=mesh.driver.unit, width=560.0)
 

@@ -183,7 +183,7 @@ def retreat(letters: Letters, mesh: Mesh) -> Scene:
         *letters.angle((half + 2.2 * lean, -2.2), 2.6, 90, 90 + angle, "pressure_angle", 12),
     ]
     text = (
-        "A tooth moved out by the opening of the centre distance: each of its leaning flanks draws back "
+        "A tooth moved out by the opening of the centre distance: each of its leaning flanks moves back "
         "by the opening times the tangent of the pressure angle, and there are two."
     )
     return scene(shapes, text, margin=26.0)

@@ -139,7 +139,7 @@ def leaning(letters: Letters, mesh: Mesh) -> Scene:
         *dot((0, 0), "apex", -8, -12),
     ]
     text = (
-        "A bevel gear cut along its axis: at the large end the addendum stands square to the pitch cone, so "
+        "A bevel gear cut along its axis: at the large end the addendum is square to the pitch cone, so "
         "only the cosine of the cone angle of it counts across the axis, once on either side."
     )
     return scene(shapes, text, width=440.0)
@@ -171,7 +171,7 @@ def planetary(letters: Letters, mesh: Mesh) -> Scene:
         *dot((0, 0)),
     ]
     text = (
-        "A sun, three planets on a carrier and a ring around them: from the middle to the ring stand the "
+        "A sun, three planets on a carrier and a ring around them: from the middle to the ring are the "
         "sun's radius and a planet's diameter."
     )
     return scene(shapes, text, width=480.0)

@@ -288,5 +288,5 @@ def _faces_in_words(parts: list[_Cone], unit: str, shaft_angle: float) -> str:
     return (
         f"Two bevel gears, each seen along its axis from the apex, side by side: {counts}."
         f" {_teeth_in_words(parts, unit)} Their pitch cones have {angles[0]} and {angles[1]} degrees,"
-        f" the shafts stand at {numerals.plain(shaft_angle, 1)} degrees."
+        f" the shafts are at {numerals.plain(shaft_angle, 1)} degrees."
     )

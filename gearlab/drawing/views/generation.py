@@ -45,7 +45,7 @@ def generation(gear: Gear, *, traces: bool = False, width: float = 720.0) -> Sce
     shapes += [_cutter(gear), pinion.circle("pitch circle"), pinion.circle("base circle")]
     shapes += _reach(gear, scale)
     moved = (
-        f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further"
+        f", which is {numerals.plain(abs(gear.profile_shift), 3)} modules further"
         f" {'out' if gear.profile_shift > 0 else 'in'}"
     )
     pressure_angle = numerals.plain(gear.pressure_angle)

@@ -131,7 +131,7 @@ def _ends(below: float, say: Callable[[float], str]) -> str:
     """Where the screw ends, from how far below the surface."""
     if below > 1e-9:
         return f"ends {say(below)} below the surface"
-    return "ends flush with the surface" if below > -1e-9 else f"stands {say(-below)} out of the hub"
+    return "ends flush with the surface" if below > -1e-9 else f"projects {say(-below)} from the hub"
 
 
 def _shaft(radius: float, flat: float) -> np.ndarray:

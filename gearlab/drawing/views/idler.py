@@ -45,7 +45,7 @@ def idler_push(
     >>> from gearlab.parts import Train
     >>> print(idler_push(Train.of(18, 24, 45, module=2.5), 86).text)
     An idler of 24 teeth by itself: along the pitch circle the driver pushes it with 86 N and the
-    driven gear holds it back with 86 N; its shaft bears 172 N in all.
+    driven gear holds it back with 86 N; its shaft carries 172 N in all.
     """
     way = 1 if turning > 0 else -1
     parts = idler_shaft.pushes(train, tangential_force, idler, way)
@@ -72,7 +72,7 @@ def idler_push(
     text = (
         f"An idler of {gear.gear.teeth} teeth by itself: along the pitch circle the driver pushes it with"
         f" {_size(parts[0], unit)} and the driven gear holds it back with {_size(parts[2], unit)}; its shaft"
-        f" bears {_size(total, unit)} in all."
+        f" carries {_size(total, unit)} in all."
     )
     return Scene(
         tuple(shapes),

@@ -50,7 +50,7 @@ def limits(
     ValueError if a value is outside its limits.
 
     >>> print(limits(0.146, 0.08).text)
-    Hole error 0.080 mm to either side, design backlash 0.146 mm: least backlash 0.030 mm, greatest
+    Hole error 0.080 mm to either side, design backlash 0.146 mm: minimum backlash 0.030 mm, maximum
     0.262 mm; likely 0.064 to 0.228 mm.
     """
     for name, value, low, high, measured in (
@@ -88,7 +88,7 @@ def limits(
     worst, likely = ([write(design + side * half) for side in (-1, 1)] for half in halves.values())
     text = (
         f"Hole error {numerals.length(hole_error, unit)} to either side, design backlash"
-        f" {numerals.length(design_backlash, unit)}: least backlash {worst[0]} {unit}, greatest {worst[1]}"
+        f" {numerals.length(design_backlash, unit)}: minimum backlash {worst[0]} {unit}, maximum {worst[1]}"
         f" {unit}; likely {likely[0]} to {likely[1]} {unit}."
     )
     return Scene(

@@ -84,8 +84,8 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     ValueError if the wanted spacing is not above 0.
 
     >>> from gearlab.parts import Gear, Mesh
-    >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-63:]
-    'Wanted are 80.00 mm: this pair stands 1.250 mm nearer together.'
+    >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-59:]
+    'Wanted are 80.00 mm: this pair is 1.250 mm nearer together.'
     """
     if not centre_distance > 0:
         raise ValueError(
@@ -99,7 +99,7 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     )
     off = mesh.centre_distance - centre_distance
     stands = (
-        f"this pair stands {numerals.length(abs(off), mesh.unit)}"
+        f"this pair is {numerals.length(abs(off), mesh.unit)}"
         f" {'nearer together' if off < 0 else 'further apart'}"
     )
     if numerals.vanishes(off, mesh.unit):

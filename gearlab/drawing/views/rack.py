@@ -193,7 +193,7 @@ def sentence(drive: RackDrive, angle: float) -> str:
         else f"{numerals.length(abs(way), unit)} to the {'right' if way > 0 else 'left'}"
     )
     return (
-        f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, stands {drive.side} a rack with"
+        f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, is {drive.side} a rack with"
         f" {drive.rack.teeth} teeth that slides between two stops,"
         f" {numerals.length(drive.largest_travel, unit)} apart in travel; one turn moves it"
         f" {numerals.length(drive.travel_per_turn, unit)}; the pinion's centre is"

@@ -47,7 +47,7 @@ def tilted(
     shapes.append(Line((-0.2 * distance, 0.0), (1.1 * distance, 0.0), "line of centres"))
     for seen, size in zip(gears, mesh.operating_pitch_diameters):
         shapes += [seen.circle("pitch circle", size), seen.circle("base circle"), *seen.middle(scale)]
-    shapes += _circle_names(mesh)
+    shapes += _circle_names(mesh, half, scale)
     shapes += _line(mesh, angle, control, half, scale)
     tilt = numerals.number(angle, 1)
     shapes.append(
@@ -70,18 +70,24 @@ def tilted(
     )
 
 
-def _circle_names(mesh: Mesh) -> list[Shape]:
-    """The names of both circles of either gear: the driver's above it, the driven gear's where it is seen."""
+def _circle_names(mesh: Mesh, half: float, scale: float) -> list[Shape]:
+    """The names of both circles of either gear: above the driver, or inside where it reaches out of sight."""
     first, second = (size / 2 for size in mesh.operating_pitch_diameters)
     base_1, base_2 = mesh.driver.base_diameter / 2, mesh.driven.base_diameter / 2
-    names = (
-        ("driver", 0.0, first, 125.0, "pitch circle", (-16.0, 14.0), "end"),
-        ("driver", 0.0, base_1, 104.0, "base circle", (0.0, -22.0), "middle"),
-        ("driven", mesh.centre_distance, second, 154.0, "pitch circle", (-54.0, 8.0), "end"),
-        ("driven", mesh.centre_distance, base_2, 206.0, "base circle", (14.0, 0.0), "start"),
-    )
+    names = [
+        ("driver", first, 97.0, "pitch circle", (0.0, 26.0), "middle"),
+        ("driver", base_1, 104.0, "base circle", (0.0, -22.0), "middle"),
+        ("driven", second, 154.0, "pitch circle", (-54.0, 8.0), "end"),
+        ("driven", base_2, 206.0, "base circle", (14.0, 0.0), "start"),
+    ]
+    if first + 44.0 / scale > half:
+        beside = math.degrees(math.asin(0.5 * half / first))
+        names[0] = ("driver", first, beside, "pitch circle", (-40.0, 0.0), "end")
+        names[1] = ("driver", base_1, -beside, "base circle", (-14.0, 0.0), "end")
+        names[2] = ("driven", second, 180.0 - beside, "pitch circle", (40.0, 0.0), "start")
     shapes: list[Shape] = []
-    for of, x, radius, angle, kind, offset, align in names:
+    for of, radius, angle, kind, offset, align in names:
+        x = mesh.centre_distance if of == "driven" else 0.0
         at = (x + radius * math.cos(math.radians(angle)), radius * math.sin(math.radians(angle)))
         shapes.append(Label(at, kind, offset, align, "small", kind, of))
     return shapes

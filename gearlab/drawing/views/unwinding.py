@@ -37,8 +37,8 @@ def unwinding(
     ValueError if the roll angle is outside 0 to ``most``.
 
     >>> from gearlab.parts import Gear
-    >>> unwinding(Gear(18, module=2.5), 20.0).text[-76:]
-    'its end stands 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
+    >>> unwinding(Gear(18, module=2.5), 20.0).text[-72:]
+    'its end is 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
     """
     if not 0 <= roll_angle <= most:
         raise ValueError(
@@ -82,7 +82,7 @@ def unwinding(
     return Scene(
         tuple(shapes),
         f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
-        f" {numerals.length(base, unit)}: {free} of it are free, and its end stands"
+        f" {numerals.length(base, unit)}: {free} of it are free, and its end is"
         f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}.",
         unit,
         title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",

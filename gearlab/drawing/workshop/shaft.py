@@ -123,7 +123,7 @@ def _notes(part: ShaftPart, length: float, say: Callable[[float], str]) -> list[
     if part.end:
         rows.append(("bare end", f"{say(part.end)} {unit} beyond the last gear"))
     if part.length is None and part.needed:
-        rows.append(("length", f"not stated; what stands on it takes {say(part.needed)} {unit}"))
+        rows.append(("length", f"not stated; what is on it takes {say(part.needed)} {unit}"))
     return rows
 
 

@@ -95,9 +95,7 @@ class ShaftTable(Table):
     def place(self) -> tuple[float, float]:
         """Where it stands on the plate [unit of the design]; ValueError for one that does not."""
         if self.x is None or self.y is None:
-            raise ValueError(
-                f"shaft {self.name!r} does not stand on the plate; give it x and y to put it there"
-            )
+            raise ValueError(f"shaft {self.name!r} is not on the plate; give it x and y to put it there")
         return self.x, self.y
 
 

@@ -198,7 +198,7 @@ class Members:
         for planet in self.planets:
             if self.carried[planet] in self.inclined:
                 raise ValueError(
-                    f"{planet} is carried by {self.carried[planet]}, whose pin stands across the common "
+                    f"{planet} is carried by {self.carried[planet]}, whose pin is across the common "
                     "axis: such a train is not dealt with here; carry it on a member or a parallel planet"
                 )
 
@@ -272,7 +272,7 @@ class Members:
             if not mesh.bevel and (mesh.gear in tilted) != (mesh.mate in tilted):
                 planet, other = (mesh.gear, mesh.mate) if mesh.gear in tilted else (mesh.mate, mesh.gear)
                 raise ValueError(
-                    f"{planet} has bevel teeth, so its pin stands across the common axis: its mesh with "
+                    f"{planet} has bevel teeth, so its pin is across the common axis: its mesh with "
                     f'{other} must be "bevel left" or "bevel right", not {mesh.kind}'
                 )
         return frozenset(tilted)

@@ -94,13 +94,12 @@ class Room:
             )
         if planet in self.makeup.inclined:
             raise ValueError(
-                f"the pin of {planet} stands across the common axis: it has no radius; ask a BevelPair of "
+                f"the pin of {planet} is across the common axis: it has no radius; ask a BevelPair of "
                 "its teeth for the cone distance"
             )
         if not (meshes := self._toward_axis(planet)):
             raise ValueError(
-                f"{planet} meshes with planets alone: how far from the axis it stands is left open by the "
-                "teeth"
+                f"{planet} meshes with planets alone: how far it is from the axis is left open by the teeth"
             )
         return self._reach(meshes[0])
 
@@ -255,7 +254,7 @@ class Room:
             other = self._reach(mesh)
             if abs(other - radius) > _SAME * radius:
                 faults.append(
-                    f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].gear} "
+                    f"{planet} is {radius:.6g} {unit} from the axis for {meshes[0].gear} "
                     f"{meshes[0].gear_teeth}, but {other:.6g} {unit} for {mesh.gear} {mesh.gear_teeth}: "
                     f"the axes do not meet; {self._coaxial(mesh, radius)}"
                 )
@@ -300,8 +299,8 @@ class Room:
             if not abs(radius - other) < apart < radius + other:
                 faults.append(
                     f"{mesh.gear} ({radius:.6g} {unit} from the axis) and {mesh.mate} ({other:.6g} {unit}) "
-                    f"would have to stand {apart:.6g} {unit} apart: that cannot be; "
-                    f"it must lie between {abs(radius - other):.6g} and {radius + other:.6g} {unit}"
+                    f"would have to be {apart:.6g} {unit} apart: that cannot be; "
+                    f"it must be between {abs(radius - other):.6g} and {radius + other:.6g} {unit}"
                 )
                 continue
             if count > 1 and mesh.kind == "external":

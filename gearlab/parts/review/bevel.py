@@ -210,7 +210,7 @@ def _mounting(design: Design, table: BevelTable) -> Outcome:
     wrong = [size for size in off if not -nearer - 1e-9 <= size <= further + 1e-9]
     if not wrong:
         worst = max(abs(size) for size in off)
-        return Held(where, "a cone's apex stands off the crossing by", worst, further, unit, least=False)
+        return Held(where, "a cone's apex is off the crossing by", worst, further, unit, least=False)
     if wrong[0] < 0:
         row, most = "bevel-off-its-apex, too near", nearer
     else:
@@ -263,7 +263,7 @@ def stress_at(pair: BevelPair, face: float, torque: float) -> float:
 
 @CHECKS.row(
     "bevel load",
-    "Do the bevel teeth bear the load?",
+    "Do the bevel teeth withstand the load?",
     "teeth-overloaded",
     "teeth-break-at-stall",
     of="bevels",

@@ -101,7 +101,7 @@ def _phase(design: Design, standing: Standing) -> Outcome | None:
     wanted = mesh.alignment(angles[0], design.line_angle(*standing.names))
     off, free = math.remainder(angles[1] - wanted, 360.0 / mesh.driven.teeth), mesh.free_window() / 2
     if abs(off) <= free + 1e-6:
-        what = "with both keys in place the teeth stand off by"
+        what = "with both keys in place the teeth are off by"
         return Held(where, what, abs(off), free, "deg", least=False)
     return finding(
         "keys-do-not-line-up",

@@ -42,7 +42,7 @@ def _width(design: Design, name: str) -> float:
 
 @CHECKS.row(
     "faces in mesh",
-    "Do the faces of each mesh stand at one height?",
+    "Are the faces of each mesh at one height?",
     "faces-miss",
     "faces-partly-miss",
     of="mesh",

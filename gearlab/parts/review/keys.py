@@ -107,7 +107,7 @@ def key_stresses(design: Design, table: GearTable, torque: float) -> tuple[float
     return force / (width * length), force / (min(height / 2, table.keyway_depth) * length)
 
 
-@CHECKS.row("strength of keys", "Do the keys bear the torque?", "key-overloaded", of=held)
+@CHECKS.row("strength of keys", "Do the keys withstand the torque?", "key-overloaded", of=held)
 def _key(design: Design, table: GearTable) -> Outcome | None:
     """In shear and bearing, running and at a stall."""
     if table.keyway_depth <= 0:

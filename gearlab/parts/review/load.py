@@ -166,7 +166,7 @@ def borne(
     )
 
 
-@CHECKS.row("teeth under load", "Do the teeth bear the load?", "teeth-overloaded", of="gear")
+@CHECKS.row("teeth under load", "Do the teeth withstand the load?", "teeth-overloaded", of="gear")
 def _running(design: Design, table: GearTable) -> Outcome | None:
     return _teeth(design, table, 1.0, "")
 
@@ -184,7 +184,7 @@ def _jammed(design: Design) -> Iterator[Outcome | tuple[GearTable, float, str]]:
         yield table, most / load.torque, " at stall"
 
 
-@CHECKS.row("teeth at stall", "Do the teeth bear a jam?", "teeth-break-at-stall", of=_jammed)
+@CHECKS.row("teeth at stall", "Do the teeth withstand a jam?", "teeth-break-at-stall", of=_jammed)
 def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Outcome | None:
     unit, meetings = unit_of(design, "stress"), list(_meetings(design, table))
     if not meetings:

@@ -311,7 +311,7 @@ def _member_torques(design: Design, table: PlanetaryTable) -> dict[str, float]:
 # -- load ----------------------------------------------------------------------------------------------
 @CHECKS.row(
     "planetary load",
-    "Do the teeth of the set bear the load?",
+    "Do the teeth of the set withstand the load?",
     "teeth-overloaded",
     "teeth-break-at-stall",
     of="planetary",

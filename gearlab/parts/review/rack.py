@@ -89,7 +89,7 @@ def _impossible(design: Design, table: RackTable, why: str) -> Outcome:
     height = up(2.5 * scale, design.unit)
     mounted = round(table.mounting_height - table.pitch_height + height, 6)
     edit = _edit(table, pitch_height=height, mounting_height=mounted)
-    says = f"Let its pitch line stand {said(height, design.unit)} above its back"
+    says = f"Let its pitch line be {said(height, design.unit)} above its back"
     return finding(
         "rack-cannot-be",
         design,
@@ -104,7 +104,7 @@ def _pitch_height_left(design: Design, table: RackTable) -> Iterator[Way]:
     if table.pinion is not None:
         height = table.mounting_height - design.gears[table.pinion].pitch_diameter / 2
         height = down(height, design.unit) or height
-        says = f"Let its pitch line stand {said(height, design.unit)} above its back, and nothing else move"
+        says = f"Let its pitch line be {said(height, design.unit)} above its back, and nothing else move"
         yield Way(says, _edit(table, pitch_height=height))
 
 
@@ -238,7 +238,9 @@ def _force(design: Design, table: RackTable, pair: RackDrive) -> Outcome:
     )
 
 
-@CHECKS.row("rack load", "Do its teeth bear the load?", "teeth-overloaded", "teeth-break-at-stall", of=_pairs)
+@CHECKS.row(
+    "rack load", "Do its teeth withstand the load?", "teeth-overloaded", "teeth-break-at-stall", of=_pairs
+)
 def _strength(design: Design, table: RackTable, pair: RackDrive) -> Outcome | None:
     """The teeth of the rack itself; those of its pinion are looked at with the gears."""
     where, torque = f"the {table.name}", _torque(design, table)

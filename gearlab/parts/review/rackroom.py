@@ -47,12 +47,12 @@ def _back(design: Design, table: RackTable) -> Outcome | None:
     wide = up(table.pitch_height - left + 2 * least, unit)
     mounted = round(table.mounting_height - table.pitch_height + wide, 6)
     edit = {"rack": {table.name: {"pitch_height": wide, "mounting_height": mounted}}}
-    thicker = Way(f"Let its pitch line stand {said(wide, unit)} above its back", edit)
+    thicker = Way(f"Let its pitch line be {said(wide, unit)} above its back", edit)
     return finding("rack-back-thin", design, f"the {table.name}", lambda: [[thicker]], compared=(left, least))
 
 
 # -- along its pinion --------------------------------------------------------------------------------------
-@CHECKS.row("rack face", "Does the rack lie along its pinion?", "faces-miss", "faces-partly-miss", of="rack")
+@CHECKS.row("rack face", "Is the rack along its pinion?", "faces-miss", "faces-partly-miss", of="rack")
 def _face(design: Design, table: RackTable) -> Outcome | None:
     where, unit = f"the {table.name}", design.unit
     if table.pinion is None:

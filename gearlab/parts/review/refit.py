@@ -76,7 +76,7 @@ def thinner_teeth(standing: Standing) -> Iterator[Way]:
     each = round(round(each / step) * step, 8)
     words = "less" if play.value > standing.most_play else "more"
     says = (
-        f"Thin the teeth {words}: {said(each, standing.unit)} each, the shafts stand"
+        f"Thin the teeth {words}: {said(each, standing.unit)} each, the shafts are"
         f" {said(standing.spacing.value, standing.unit)} apart"
     )
     readings, words = again(standing, *_OF_TEETH)

@@ -91,10 +91,10 @@ def _beside(design: Design, gear: str, other: str) -> Outcome:
     deepest = max(level, key=lambda pair: pair[0], default=None)
     if deepest is None:
         gap = min(-along(*pair) for pair in pairs)
-        return Held(where, "they stand at different heights, clear by", max(gap, 0.0), 0.0, unit)
+        return Held(where, "they are at different heights, clear by", max(gap, 0.0), 0.0, unit)
     overlap, first, second = deepest
     if overlap <= SAME:
-        return Held(where, "they stand beside each other, clear by", max(-overlap, 0.0), 0.0, unit)
+        return Held(where, "they are beside each other, clear by", max(-overlap, 0.0), 0.0, unit)
     return finding(
         "gears-collide",
         design,
@@ -302,7 +302,7 @@ def _on_plate(design: Design, lowest: GearTable) -> Outcome:
         lowest.name,
         lambda: _washers(design, lowest),
         end="hub" if lowest.hub_side == "plate" and lowest.hub_projection > 0 else "face",
-        lies="lies on the plate" if lowest.gap == 0 else f"stands {said(lowest.gap, unit)} above the plate",
+        lies="is on the plate" if lowest.gap == 0 else f"is {said(lowest.gap, unit)} above the plate",
         washer=WASHER[unit],
         least=least,
     )

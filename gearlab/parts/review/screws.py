@@ -106,7 +106,7 @@ def _otherwise_fastened(design: Design, table: GearTable) -> Iterator[Way]:
 def _place(design: Design, table: GearTable, screw: SetScrew) -> Outcome:
     out, least = table.hub_projection, LEAST_PROJECTION * screw.diameter
     if out >= least - _NEAR:
-        return Held(table.name, "its hub stands out for the screw by", out, least, design.unit)
+        return Held(table.name, "its hub projects for the screw by", out, least, design.unit)
     return finding(
         "hub-too-short-for-screw",
         design,
@@ -126,9 +126,9 @@ def _longer_hub(design: Design, table: GearTable, projection: float) -> Iterator
         mate = pair.mate_of(table.name)
         level = table.hub_projection + design.face_height(mate) - design.face_height(table.name)
         if level >= projection - _NEAR:  # its face comes to the mate's then
-            says = f"Make the hub stand out {said(level, design.unit)}"
+            says = f"Let the hub project {said(level, design.unit)}"
             yield Way(says, {"gear": {table.name: {"hub_projection": round(level, 6)}}})
-    says = f"Make the hub stand out {said(projection, design.unit)}, with gaps and shafts to suit"
+    says = f"Let the hub project {said(projection, design.unit)}, with gaps and shafts to suit"
     by = projection - table.hub_projection
     for edit in raised(design, table, by, {"hub_projection": projection}):
         yield Way(says, edit)

@@ -169,7 +169,7 @@ def _loaded(design: Design) -> Iterator[Outcome | tuple[ShaftTable, float, float
 
 
 @CHECKS.row(
-    "strength of shafts", "Does each shaft bear its torque and bending?", "shaft-overloaded", of=_loaded
+    "strength of shafts", "Does each shaft withstand its torque and bending?", "shaft-overloaded", of=_loaded
 )
 def _strength(design: Design, shaft: ShaftTable, moment: float, torque: float) -> Outcome:
     """Running and at a stall; what its flats take beyond the usual is not there."""

@@ -78,7 +78,7 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
     3.15
     >>> parse("N1/2P", names)
     Traceback (most recent call last):
-    gearlab.practice.formulas.formula.ExpressionError: “/2P” can be meant in two ways: write /(2*P) or /2*P.
+    gearlab.practice.formulas.formula.ExpressionError: “/2P” can mean two things: write /(2*P) or /2*P.
     """
     return Expression(*Parser(text, names, bank).read())
 
@@ -353,7 +353,7 @@ class Parser:
                 if divided:
                     shown = _symbol_of(self.names, before), _symbol_of(self.names, (kind, after))
                     raise ExpressionError(
-                        f"“/{shown[0]}{shown[1]}” can be meant in two ways: write "
+                        f"“/{shown[0]}{shown[1]}” can mean two things: write "
                         f"/({shown[0]}*{shown[1]}) or /{shown[0]}*{shown[1]}."
                     )
                 tree = ("*", tree, self.power())

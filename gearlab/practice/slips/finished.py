@@ -104,9 +104,7 @@ def _factors_of_pi(way: Way) -> Iterator[Slip]:
 
 def _turned_over(way: Way) -> Iterator[Slip]:
     name = QUANTITIES[way.asked].meaning
-    sentence = (
-        f"The {name} came out upside down: what has to stand above the line and what below? {way.says()}"
-    )
+    sentence = f"The {name} came out upside down: what has to be above the line and what below? {way.says()}"
     # a share in per cent turns over as a share: 80 % becomes 125 %
     hundred = 10_000 if way.answer.shown_unit == "%" else 1
     yield slip(1.3 + _rare(way), "upside down", "upside down", sentence, 0.5, turn=hundred / FINISHED)

@@ -102,7 +102,7 @@ def _of_both(text: str) -> str:
 _EVERYWHERE = (
     (inv, "the involute function", lambda angle: angle, "the angle itself"),
     (inv, "the involute function", sp.tan, "the tangent"),
-    (arcinv, "the inverse of the involute function", lambda inside: inside, "what stands inside"),
+    (arcinv, "the inverse of the involute function", lambda inside: inside, "what is inside"),
     (sp.cos, "the cosine", lambda angle: sp.Integer(1), "nothing"),
     (sp.cos, "the cosine", sp.sin, "the sine"),
     (sp.sin, "the sine", sp.cos, "the cosine"),

@@ -81,7 +81,7 @@ def _by_grammar(text: str, asked: str, names: Naming) -> Typed:
     typed = read[0] if len(read) == 1 else _agreed(read, asked)
     if len(read) == 1:
         if typed.inner:
-            raise Unread("Units stand inside the working: write the result with its unit.")
+            raise Unread("There are units inside the working: write the result with its unit.")
         if typed.tight:
             raise Unread(
                 "A minus without spaces can be a range: write a subtraction with spaces around the minus,"
@@ -185,7 +185,7 @@ def _agreed(read: list[Typed], asked: str) -> Typed:
     """The number that all sides come to: the last one, or the one in the unit asked."""
     last = read[-1]
     if last.inner:
-        raise Unread("Units stand inside the working: write the result with its unit.")
+        raise Unread("There are units inside the working: write the result with its unit.")
     if any(side.other for side in read):
         raise Unread("A comma in a working can be read two ways; write decimals with a point.")
     for before, after in zip(read, read[1:]):

@@ -86,7 +86,7 @@ def _now(page: Standing, live: bool) -> str:
     else:
         cards.append(
             '<section class="gl-card"><h3>Every lesson is done</h3><p>What is left is the review,'
-            " and the questions below that stand in no lesson.</p></section>"
+            " and the questions below that are in no lesson.</p></section>"
         )
     return "".join(cards)
 

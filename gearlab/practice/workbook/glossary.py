@@ -61,7 +61,7 @@ _FEATURES = {
     "set distance": "a centre distance that is set",
     "reverted": "the last shaft on the axis of the first",
     "two modules": "a module of its own for each stage",
-    "shaft angle": "shafts that do not stand square",
+    "shaft angle": "shafts that are not square to each other",
     "addendum_factor": "an addendum factor of its own",
     "long addendum": "a long addendum",
     "double planets": "pairs of planets",
@@ -313,7 +313,7 @@ def glossary(term: str = "") -> Entry | Pages:
 
     >>> print(glossary("contact ratio"))
     contact ratio
-    How many pairs of teeth touch, on the average; below 1 the drive would knock.
+    How many pairs of teeth touch, on average; below 1 the drive would knock.
     Symbol m_c (inch), ε (ISO). A number without a unit.
     First used in lesson 7, Does one pair let go before the next takes hold?
     m_c = Z/p_b (always)
@@ -358,7 +358,7 @@ def formula_sheet(lesson_name: str = "") -> Pages:
 
 _TERMS = (
     "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own"
-    " quantities stand here once; in a pair they exist for the driver (1) and the driven gear (2)."
+    " quantities are listed here once; in a pair they exist for the driver (1) and the driven gear (2)."
 )
 _SHEET = (
     "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in"

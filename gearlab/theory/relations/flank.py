@@ -16,7 +16,7 @@ FLANK_RELATIONS = (
     Relation("free_string", lambda q: q.base_radius * q.roll_angle,
              "A taut string unwound from the base circle is as long as the arc it has left; it is the radius of curvature of the flank there.", _BUCKINGHAM, of="single"),
     Relation("point_radius", lambda q: q.base_radius * sqrt(1 + q.roll_angle**2),
-             "The string stands square to the radius at which it leaves the base circle, so the distance to its end is the long side of a right triangle.", _BUCKINGHAM, of="single", way=ways.POINT),
+             "The string is square to the radius at which it leaves the base circle, so the distance to its end is the long side of a right triangle.", _BUCKINGHAM, of="single", way=ways.POINT),
     Relation("point_pressure_angle", lambda q: atan(q.roll_angle), "The free string over the base radius is the tangent of the pressure angle at the point.", _BUCKINGHAM, of="single"),
     Relation("point_pressure_angle", lambda q: acos(q.base_radius / q.point_radius),
              "At each point of the flank the base radius is the radius times the cosine of the pressure angle there.", _ISO, ranges.OUTSIDE_BASE, of="single"),
@@ -37,7 +37,7 @@ FLANK_RELATIONS = (
              ranges.NO_UNDERCUT, of="single"),
     Relation("rack_contact_ratio", lambda q: (sqrt(q.outside_radius**2 - q.base_radius**2) - q.base_radius * tan(q.pressure_angle)
              + (q.addendum_factor - q.profile_shift) * q.module / sin(q.pressure_angle)) / q.base_pitch,
-             "With a rack contact begins where its tip line crosses the line of action, and ends at the gear's outside circle; a shifted gear stands further off by its shift.", _ISO,
+             "With a rack contact begins where its tip line crosses the line of action, and ends at the gear's outside circle; a shifted gear is further away by its shift.", _ISO,
              ranges.RACK_CONTACT, of="single"),
     Relation("teeth_root_outside_base", lambda q: 2 * q.dedendum_factor / (1 - cos(q.pressure_angle)),
              "Root and base circle grow with the count; from here on the root circle, two dedenda smaller than the pitch circle, is the larger of the two.",

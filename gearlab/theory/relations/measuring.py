@@ -52,7 +52,7 @@ MEASURING_RELATIONS = (
     Relation("thinning_by_span", lambda q: q.span_shortfall / cos(q.pressure_angle),
              "The jaws measure square to the flanks; on the pitch circle the thinning is larger by the cosine of the pressure angle.", _DUDLEY, of="single"),
     Relation("across_tip_middles", lambda q: q.outside_radius * (1 + cos(pi / q.teeth)),
-             "With an odd count a tip stands opposite a space: the middles of the two tips beside it lie half a pitch aside, and so a little nearer.", "geometry",
+             "With an odd count a tip is opposite a space: the middles of the two tips beside that space are half a pitch to either side, and so a little nearer.", "geometry",
              of="single"),
     Relation("tip_reading_shortfall", lambda q: q.outside_diameter - q.across_tip_middles, "What the reading lacks to the outside diameter.", "definition",
              ranges.ODD, of="single"),

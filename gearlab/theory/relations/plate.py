@@ -12,9 +12,9 @@ _PRACTICE = "common practice (laying out shaft holes from one corner of the plat
 # A row is read as a row.
 # fmt: off
 PLATE_RELATIONS = (
-    Relation("other_hole_x", lambda q: q.hole_x + q.reference_centre_distance * cos(q.line_angle), "From the first hole go the centre distance along the line of centres: so far to the side.",
+    Relation("other_hole_x", lambda q: q.hole_x + q.reference_centre_distance * cos(q.line_angle), "From the first hole go the centre distance along the line of centres: this is the part to the side.",
              _PRACTICE, of="plate"),
-    Relation("other_hole_y", lambda q: q.hole_y + q.reference_centre_distance * sin(q.line_angle), "From the first hole go the centre distance along the line of centres: so far up.",
+    Relation("other_hole_y", lambda q: q.hole_y + q.reference_centre_distance * sin(q.line_angle), "From the first hole go the centre distance along the line of centres: this is the part upwards.",
              _PRACTICE, of="plate"),
     Relation("centre_distance", lambda q: sqrt((q.other_hole_x - q.hole_x) ** 2 + (q.other_hole_y - q.hole_y) ** 2),
              "Between two holes, the differences of the coordinates are the short sides of a right triangle.", "geometry (Pythagoras)", of="plate", one_way=True),

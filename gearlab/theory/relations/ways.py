@@ -48,7 +48,7 @@ BASE_PITCH = Way((
 POINT = Way((
     Small("The free string is as long as the arc it has left: radius times angle, in radians.", lambda q: q.free_string, lambda q: q.base_radius * q.roll_angle, "How long is the free string?"),
     Small("String and base radius meet at a right angle.", lambda q: q.point_radius**2, lambda q: q.base_radius**2 + q.free_string**2, "Which theorem holds at a right angle?"),
-    Small("Put the string in and take the root.", lambda q: q.point_radius, lambda q: sqrt(q.base_radius**2 + (q.base_radius * q.roll_angle) ** 2)),
+    Small("Substitute the string and take the root.", lambda q: q.point_radius, lambda q: sqrt(q.base_radius**2 + (q.base_radius * q.roll_angle) ** 2)),
 ))
 ROLL_AT_PITCH = Way((
     Small("With its end on the pitch circle, the string is the far side of a right triangle that has the pressure angle at the centre.",
@@ -113,8 +113,8 @@ SHIFTED = Way((
     Small("Gather the terms.", lambda q: (q.driver_teeth + q.driven_teeth) * q.inv_difference, lambda q: 2 * tan(q.pressure_angle) * (q.driver_profile_shift + q.driven_profile_shift)),
 ))
 QUICK = Way((
-    Small("Think of the tooth as a rack's: moved out by the opening, its leaning flank draws back by the opening times the tangent.", lambda q: q.flank_retreat,
-          lambda q: q.distance_opening * tan(q.pressure_angle), "By how much does one flank draw back?"),
+    Small("Think of the tooth as a rack's: moved out by the opening, its leaning flank moves back by the opening times the tangent.", lambda q: q.flank_retreat,
+          lambda q: q.distance_opening * tan(q.pressure_angle), "By how much does one flank move back?"),
     Small("A tooth has two flanks.", lambda q: q.quick_backlash, lambda q: 2 * q.flank_retreat),
 ))
 CENTRES = Way((
@@ -124,9 +124,9 @@ CENTRES = Way((
     Small("So is the other one.", lambda q: q.driven_pitch_radius, lambda q: q.driven_pitch_diameter / 2),
 ))
 MARKS = Way((
-    Small("The driver's marked tooth stands this far past the line of centres.", lambda q: q.driver_past, lambda q: q.driver_mark_angle - q.line_angle, "How far is the driver turned past the line?"),
-    Small("If the driver's tooth pointed along the line, a space of the driven gear would look back at it, half a turn round; its tooth stands half a pitch beside.",
-          lambda q: q.driven_home, lambda q: q.line_angle + q.full_turn / 2 + q.driven_pitch_angle / 2, "Where must a space of the driven gear stand?"),
+    Small("The driver's marked tooth is this far past the line of centres.", lambda q: q.driver_past, lambda q: q.driver_mark_angle - q.line_angle, "How far is the driver turned past the line?"),
+    Small("If the driver's tooth pointed along the line, a space of the driven gear would face it, half a turn round; the nearest tooth is half a pitch to one side.",
+          lambda q: q.driven_home, lambda q: q.line_angle + q.full_turn / 2 + q.driven_pitch_angle / 2, "Where must a space of the driven gear be?"),
     Small("Turning the driver on turns the driven gear back, by the ratio; whole pitches make no difference.", lambda q: q.driven_mark_angle,
           lambda q: remainder(q.driven_home - q.driver_past / q.ratio, q.driven_pitch_angle)),
 ))
@@ -134,21 +134,21 @@ CONES = Way((
     Small("Both cones have their apex in one point and the same slant length; so the radii are as the sines of the cone angles.", lambda q: sin(q.driven_cone_angle),
           lambda q: q.ratio * sin(q.driver_cone_angle), "What do the two cones share?"),
     Small("Together the cone angles are the shaft angle.", lambda q: sin(q.shaft_angle - q.driver_cone_angle), lambda q: q.ratio * sin(q.driver_cone_angle)),
-    Small("Take the sine of the difference apart.", lambda q: sin(q.shaft_angle) * cos(q.driver_cone_angle) - cos(q.shaft_angle) * sin(q.driver_cone_angle),
+    Small("Expand the sine of the difference.", lambda q: sin(q.shaft_angle) * cos(q.driver_cone_angle) - cos(q.shaft_angle) * sin(q.driver_cone_angle),
           lambda q: q.ratio * sin(q.driver_cone_angle)),
     Small("Divide by the cosine of the cone angle.", lambda q: tan(q.driver_cone_angle), lambda q: sin(q.shaft_angle) / (q.ratio + cos(q.shaft_angle))),
 ))
 CARRIER = Way((
     Small("Sit down on the carrier: everything else turns by its own speed less yours. The sun:", lambda q: q.sun_seen, lambda q: q.sun_speed - q.carrier_speed, "What do you see from the carrier?"),
     Small("And the ring:", lambda q: q.ring_seen, lambda q: q.ring_speed - q.carrier_speed),
-    Small("From there the planets are plain idlers: sun and ring turn opposite ways, inversely to their teeth.", lambda q: q.ring_teeth * q.ring_seen, lambda q: -q.sun_teeth * q.sun_seen,
+    Small("From there the planets are plain idlers: sun and ring turn opposite ways, with speeds in the inverse ratio of their teeth.", lambda q: q.ring_teeth * q.ring_seen, lambda q: -q.sun_teeth * q.sun_seen,
           "What are the planets, seen from the carrier?"),
     Small("Put the first two in.", lambda q: q.ring_teeth * (q.ring_speed - q.carrier_speed), lambda q: -q.sun_teeth * (q.sun_speed - q.carrier_speed)),
     Small("Gather what has the carrier in it on one side.", lambda q: (q.sun_teeth + q.ring_teeth) * q.carrier_speed, lambda q: q.sun_teeth * q.sun_speed + q.ring_teeth * q.ring_speed),
 ))
 RING = Way((
     Small("Going out from the middle: the ring's pitch radius is the sun's plus one planet's pitch diameter.", lambda q: q.module * q.ring_teeth / 2,
-          lambda q: q.module * q.sun_teeth / 2 + q.module * q.planet_teeth, "What stands between the middle and the ring?"),
+          lambda q: q.module * q.sun_teeth / 2 + q.module * q.planet_teeth, "What is between the middle and the ring?"),
     Small("The module cancels; multiply by two.", lambda q: q.ring_teeth, lambda q: q.sun_teeth + 2 * q.planet_teeth),
 ), takes=("module",))
 
@@ -166,15 +166,15 @@ SEPARATING, NORMAL = Way(_forces("pressure_angle")), Way(_forces("pressure_angle
 SEPARATING_OPERATING, NORMAL_OPERATING = Way(_forces("operating_pressure_angle")), Way(_forces("operating_pressure_angle")[:1])
 BENDING = Way((
     Small("A beam held at one end: bending moment over section modulus. The moment is force times height, the modulus a sixth of width times thickness squared.", lambda q: q.bending_stress,
-          lambda q: 6 * q.tangential_force * q.beam_height / (q.face_width * q.beam_thickness**2), "What does a beam held at one end bear?"),
+          lambda q: 6 * q.tangential_force * q.beam_height / (q.face_width * q.beam_thickness**2), "What is the stress in a beam held at one end?"),
     Small("Height and thickness grow with the module; what is left of them is one number of the tooth's shape, the form factor.", lambda q: q.form_factor,
           lambda q: q.beam_thickness**2 / (6 * q.beam_height * q.module)),
     Small("Put it in.", lambda q: q.bending_stress, lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor)),
 ), takes=("beam_height",))
 IDLER_PLACE = Way((
-    Small("The idler's shaft stands on a circle round the first shaft.", lambda q: q.idler_x**2 + q.idler_y**2, lambda q: q.first_centre_distance**2, "On which circle must the idler stand?"),
+    Small("The idler's shaft is on a circle round the first shaft.", lambda q: q.idler_x**2 + q.idler_y**2, lambda q: q.first_centre_distance**2, "On which circle must the idler be?"),
     Small("And on a circle round the last one.", lambda q: (q.shaft_spacing - q.idler_x) ** 2 + q.idler_y**2, lambda q: q.second_centre_distance**2),
-    Small("Take the second from the first: the height falls out.", lambda q: 2 * q.shaft_spacing * q.idler_x - q.shaft_spacing**2,
+    Small("Take the second from the first: the height cancels.", lambda q: 2 * q.shaft_spacing * q.idler_x - q.shaft_spacing**2,
           lambda q: q.first_centre_distance**2 - q.second_centre_distance**2),
 ))
 IDLER_ANGLE = Way((
@@ -187,7 +187,7 @@ REVERTED = Way((
 ), takes=("first_stage_module", "second_stage_module"))
 SPAN = Way((
     Small("Along the jaws, teeth follow one another at the base pitch.", lambda q: q.base_pitch, lambda q: pi * q.module * cos(q.pressure_angle), "How far apart are flanks along the jaws?"),
-    Small("One tooth more is measured on the base circle: on the pitch circle it is half a pitch, and going in it gains the involute function on each flank.", lambda q: q.base_thickness,
+    Small("One more tooth is measured, on the base circle: on the pitch circle it is half a pitch, and going in it gains the involute function on each flank.", lambda q: q.base_thickness,
           lambda q: q.module * cos(q.pressure_angle) * (pi / 2 + q.teeth * inv(q.pressure_angle)) + 2 * q.profile_shift * q.module * sin(q.pressure_angle)
           - q.tooth_thinning * cos(q.pressure_angle)),
     Small("k - 1 base pitches, and that tooth.", lambda q: q.span, lambda q: (q.span_teeth - Integer(1)) * q.base_pitch + q.base_thickness, "How many of each are between the jaws?"),

@@ -80,7 +80,7 @@ class AlignmentNudge(Explorer):
         places=2,
         home=0.0,
         of="driver",
-        about="Where the marked tooth of the driver stands",
+        about="Where the marked tooth of the driver is",
     )
     driven_angle = Measure(
         0.0,
@@ -93,7 +93,7 @@ class AlignmentNudge(Explorer):
         places=2,
         home="first",
         of="driven",
-        about="Where the marked tooth of the driven gear stands",
+        about="Where the marked tooth of the driven gear is",
     )
     line_angle = Measure(
         0.0,
@@ -110,8 +110,8 @@ class AlignmentNudge(Explorer):
     backlash = Length(
         "Backlash",
         _play,
-        about="Play on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out, 0.24"
-        " modules",
+        about="Backlash on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out,"
+        " 0.24 modules",
     )
 
     part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
@@ -229,7 +229,7 @@ def _in_the_middle(stands: Standing) -> bool:
 
 def _remarks(stands: Standing, backlash: float, unit: str, telling: bool) -> Iterator[dict]:
     yield task("turn gear B to the middle of its free window.")
-    off = f"B stands {numerals.number(abs(stands.off), 2)}\u00b0 from the middle of its window."
+    off = f"B is {numerals.number(abs(stands.off), 2)}\u00b0 from the middle of its window."
     if stands.overlap:
         way = "clockwise" if stands.off > 0 else "counter-clockwise"
         yield note(
@@ -242,8 +242,8 @@ def _remarks(stands: Standing, backlash: float, unit: str, telling: bool) -> Ite
         yield note(f"no teeth overlap, but {off}")
     else:
         yield note(
-            "no teeth overlap, but B does not stand in the middle of its window: turn it either way until the"
-            " teeth overlap, and back by half of what lies between."
+            "no teeth overlap, but B is not in the middle of its window: turn it either way until the"
+            " teeth overlap, and back by half of what is between."
         )
     if backlash == 0:
         yield warning("without backlash the window has no width: the teeth fit at one angle only, and bind.")

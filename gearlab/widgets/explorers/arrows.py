@@ -57,7 +57,7 @@ class TrainArrows(Explorer):
             "row": f"{count_word(len(arrows.teeth))} in a row",
             "triangle": "three in a triangle",
         },
-        about="How they stand at first",
+        about="How they are arranged at first",
     )
 
     part_of_design = Part("drive", lambda *given: _taken(*given), nothing)  # its arrows set no number
@@ -165,8 +165,8 @@ def _taken(design: Design, _name: str) -> dict[str, Any]:
         row.append(drives[row[-1]].driven)
     if len(row) != len(design.mesh) + 1 or len(starts) != 1:
         raise ValueError(
-            f"here each gear of a row drives the next, and the meshes of the design {design.name!r} do not"
-            " stand so; look at each in a PairExplorer"
+            f"here each gear of a row drives the next, and the meshes of the design {design.name!r} are"
+            " not arranged so; look at each in a PairExplorer"
         )
     for pair in design.mesh:
         taken = pair_taken(design, pair.name)

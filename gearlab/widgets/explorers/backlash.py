@@ -57,7 +57,7 @@ class BacklashGauge(Explorer):
         "Centre distance",
         _reach,
         home="first",
-        about="Where the shafts stand at first, from 0.12 modules nearer than the touching of the pitch"
+        about="Where the shafts are at first, from 0.12 modules nearer than the touching of the pitch"
         " circles to 0.8 modules further; left out, half a module further",
     )
     wanted_backlash = Length(

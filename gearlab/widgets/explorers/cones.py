@@ -89,8 +89,8 @@ class TwoCones(Explorer):
     side = Choice(
         "above",
         {"above": "above the driver\u2019s axis", "below": "below the driver\u2019s axis"},
-        "The driven gear stands",
-        about="Where the driven gear stands at first, from the driver's axis",
+        "The driven gear is",
+        about="Where the driven gear is at first, from the driver's axis",
     )
     view = Choice(
         "side",
@@ -223,6 +223,6 @@ def _apart(cones: Cones, inputs: Inputs) -> dict:
         return note(f"the cones overlap by {size}\u00b0: together their angles must be {wanted}\u00b0.")
     slim = "slimmer" if inputs.driver_cone_angle > cones.pair.cone_angles[0] else "wider"
     return note(
-        "they touch, but their large circles do not meet: where they touch, their radii have not the ratio of"
-        f" the teeth. Make the driver\u2019s cone {slim}, the other one as much the other way."
+        "they touch, but their large circles do not meet: where they touch, their radii are not in the"
+        f" ratio of the teeth. Make the driver\u2019s cone {slim}, the other one as much the other way."
     )

@@ -425,8 +425,8 @@ def tooth_size(control: bool = False) -> tuple[Any, Any]:
 
 
 def shafts_apart(step: float) -> Measure:
-    """How much further apart the shafts stand than where the pitch circles touch [modules]."""
-    about = "How much further apart the shafts stand than where the pitch circles touch"
+    """How much further apart the shafts are than where the pitch circles touch [modules]."""
+    about = "How much further apart the shafts are than where the pitch circles touch"
     label = "Shafts further apart by"
     return Measure(0.0, 0.0, 0.5, label, unit="modules", step=step, page=0.1, places=2, home=0.0, about=about)
 

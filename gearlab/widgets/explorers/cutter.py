@@ -39,7 +39,7 @@ class RackCutter(Explorer):
         page=0.2,
         places=2,
         home=0.0,
-        about="How far the cutter stands further out",
+        about="How much further out the cutter is",
     )
     traces = Switch(
         True,

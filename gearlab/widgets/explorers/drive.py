@@ -114,7 +114,7 @@ class DriveExplorer(Explorer):
     side_by_side = _Beside(
         False,
         "Beside the first",
-        about="Whether the numbers of both designs stand side by side",
+        about="Whether the numbers of both designs are shown side by side",
         argument=False,
     )
     advised = advised_line()

@@ -184,7 +184,7 @@ class Jaws(Explorer):
         if touching and tips and gear.teeth % 2:
             short = numerals.length(gear.outside_diameter - resting.opening, gear.unit)
             yield note(
-                f"no tooth stands opposite a tooth, so the reading is {short} less than the outside diameter."
+                f"no tooth is opposite a tooth, so the reading is {short} less than the outside diameter."
             )
 
     def _measure(self, inputs: Inputs) -> dict[str, Any]:
@@ -226,7 +226,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     resting = at_rest(gear, inputs.way, teeth=inputs.span_teeth, pin_diameter=pins)
     if abs(opening - resting.opening) > TOUCHES * gear.scale:
         raise ValueError(
-            f"the jaws stand at {numerals.length(opening, unit)} and would touch the teeth at"
+            f"the jaws are at {numerals.length(opening, unit)} and would touch the teeth at"
             f" {numerals.length(resting.opening, unit)}; close them, or set what the caliper reads"
         )
     if inputs.way == "tips" and gear.teeth % 2:

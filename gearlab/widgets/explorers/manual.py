@@ -24,7 +24,7 @@ DESIGNED = {
 STAGE = {
     "controls": (
         "list of str",
-        "The controls that stand on the stage, in this order; others one press away.",
+        "The controls that are on the stage, in this order; others one press away.",
     ),
     "readout": (
         "list of str",

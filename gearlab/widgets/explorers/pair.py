@@ -56,7 +56,7 @@ class PairExplorer(Explorer):
         "Centre distance, off by",
         mm=ERROR["mm"],
         inch=ERROR["in"],
-        about="How much wider the shafts stand than they should",
+        about="How much further apart the shafts are than they should be",
     )
     module, diametral_pitch = tooth_size(control=True)
     size_by = Choice(
@@ -203,7 +203,7 @@ def _about_the_spacing(mesh: Mesh) -> Iterator[dict]:
     if mesh.backlash < -1e-9 * mesh.driver.scale:
         less = mesh.reference_centre_distance - mesh.numbers["centre_distance"]
         yield stop(
-            f"the shafts stand {numerals.length(less, unit)} too close: the teeth would overlap by "
+            f"the shafts are {numerals.length(less, unit)} too close: the teeth would overlap by "
             f"{numerals.length(-mesh.backlash, unit)} and jam. Move the shafts apart."
         )
     contact = numerals.number(mesh.contact_ratio, 2)

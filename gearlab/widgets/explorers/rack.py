@@ -74,8 +74,8 @@ class RackAndPinion(Explorer):
     side = Choice(
         "above",
         {"above": "above the rack", "below": "below the rack"},
-        "The pinion stands",
-        about="Where the pinion stands at first, from the rack",
+        "The pinion is",
+        about="Where the pinion is at first, from the rack",
     )
     # past the stop, or with a rack that has become shorter, the pinion stands at the stop
     angle = Length("Pinion turned by", _to_the_stops, unit="deg", of="driver", free=True, argument=False)
@@ -160,8 +160,8 @@ class RackAndPinion(Explorer):
         elif travel < 0:
             way = "counter-clockwise" if drive.direction > 0 else "clockwise"
             yield note(
-                f"the rack stands to the left. A pinion {inputs.side} the rack moves it to the right when it"
-                f" turns {way}."
+                f"the rack is to the left of the middle. A pinion {inputs.side} the rack moves it to the"
+                f" right when it turns {way}."
             )
         if abs(angle) > most_angle(drive) - 0.05:
             yield note(
@@ -187,7 +187,7 @@ def _taken(design: Design, name: str) -> dict[str, Any]:
     angle = math.remainder(table.angle, 360.0)
     if angle not in sides:
         raise ValueError(
-            f"angle of rack {name!r} is {table.angle:g} deg, and here a rack lies level, under its pinion"
+            f"angle of rack {name!r} is {table.angle:g} deg, and here a rack is level, under its pinion"
             " or over it; give it an angle of -90 or 90 deg"
         )
     return {

@@ -162,7 +162,15 @@ class ReviewChecklist(Explorer):
         when=_has("hub_diameter"),
     )
     screw_length = _Size(
-        8.0, 3.0, 20.0, "Set screw in it", unit="mm", step=1.0, page=4.0, places=1, when=_has("screw_length")
+        8.0,
+        3.0,
+        20.0,
+        "Set screw of the pinion",
+        unit="mm",
+        step=1.0,
+        page=4.0,
+        places=1,
+        when=_has("screw_length"),
     )
     washers = _Size(2.5, 0.0, 12.0, "Washers under the wheel", unit="mm", step=0.5, page=2.0, places=1)
 
@@ -363,8 +371,8 @@ class _Checks(Cells):
             lines += [
                 ("wall of its hub", "hub_wall", hub.wall, "thin-wall"),
                 ("longest screw below the surface", "screw_room", hub.longest_screw, "screw-stands-out"),
-                ("hole for the screw, least", "least_drill_depth", least, "hole-short-of-shaft"),
-                ("hole for the screw, greatest", "greatest_drill_depth", most, "hole-into-far-wall"),
+                ("hole for the screw, minimum depth", "least_drill_depth", least, "hole-short-of-shaft"),
+                ("hole for the screw, maximum depth", "greatest_drill_depth", most, "hole-into-far-wall"),
             ]
         return group("The pinion's hub", [self.line(*line, explained=True) for line in lines])
 

@@ -19,7 +19,7 @@ STEPS = {"mm": (0.1, 1.0, 2), "in": (0.005, 0.05, 3)}
 
 
 def _reach(explorer: SpacingExplorer) -> tuple[float, float, float]:
-    """Where the shafts stand at first, and how near and how far they can be moved."""
+    """Where the shafts are at first, and how near and how far they can be moved."""
     right, scale = explorer.mesh.reference_centre_distance, explorer.mesh.driver.scale
     places = 1 if explorer.length_unit == "mm" else 2
     usual, low, high = (round(right + modules * scale, places) for modules in (1.7, -2.5, 4.0))
@@ -42,7 +42,7 @@ class SpacingExplorer(Explorer):
     centre_distance = Length(
         "Centre distance",
         lambda explorer, _: Scale(*_reach(explorer), *STEPS[explorer.length_unit]),
-        about="Where the shafts stand at first, from 2.5 modules too near to 4 modules too far; left out, 1.7"
+        about="Where the shafts are at first, from 2.5 modules too near to 4 modules too far; left out, 1.7"
         " modules too far",
         home="first",
     )
@@ -72,7 +72,7 @@ class SpacingExplorer(Explorer):
         elif gap < 0:
             told = note(f"{words} The teeth would jam: move the shafts apart.")
         else:
-            told = note(f"{words} The teeth have play, or miss each other: move the shafts together.")
+            told = note(f"{words} The teeth have backlash, or miss each other: move the shafts together.")
         return State(inputs, scene, heading, [group("The spacing", rows)], [told], mesh)
 
 

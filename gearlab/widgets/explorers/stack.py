@@ -63,7 +63,7 @@ class ShaftStack(Explorer):
     outside_diameter = _given("Outside diameter, as drawn", 117.5, 4.7, DIAMETERS)
     behind_plate = _of_design("Behind the plate", "Collar behind the plate", 8.5, 0.34)
     end_length = _of_design("Bare end", "Bare end beyond the gear", 3.0, 0.125)
-    further = Given((), "What stands on the shaft beyond the gear: name, length, diameter and look", "pieces")
+    further = Given((), "What is on the shaft beyond the gear: name, length, diameter and look", "pieces")
     shaft_diameter = _given(
         "Diameter of the shaft, as drawn", 10.0, 0.375, {"mm": (1.0, 60.0), "in": (0.03, 2.5)}
     )

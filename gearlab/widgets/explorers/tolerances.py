@@ -94,13 +94,13 @@ class ToleranceSliders(Explorer):
             ),
             row("holes drawn at", n.length("nominal_distance", givens["nominal_distance"])),
             row("distance may be off by", n.length("distance_variation")),
-            row("largest distance", n.length("largest_centre_distance")),
-            row("least distance", n.length("least_centre_distance")),
+            row("maximum distance", n.length("largest_centre_distance")),
+            row("minimum distance", n.length("least_centre_distance")),
         ]
         likely = math.sqrt(2) * 2 * inputs.hole_error * math.tan(math.radians(angle))
         play = [
-            row("least, at worst", n.length("least_backlash", alarm=numbers["least_backlash"] <= 0)),
-            row("greatest, at worst", n.length("greatest_backlash")),
+            row("minimum, at worst", n.length("least_backlash", alarm=numbers["least_backlash"] <= 0)),
+            row("maximum, at worst", n.length("greatest_backlash")),
             row(
                 "likely within", n.said("likely_variation", likely, f"\u00b1 {numerals.length(likely, unit)}")
             ),
@@ -145,7 +145,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
 
 def _told(inputs: Inputs, n: Cells) -> list[dict]:
     least, greatest = (numerals.length(n[word], n.unit) for word in ("least_backlash", "greatest_backlash"))
-    wanted = task("keep the least backlash above zero by choosing how far the holes may be off.")
+    wanted = task("keep the minimum backlash above zero by choosing how far the holes may be off.")
     if n["least_backlash"] <= 0:
         return [
             wanted,
@@ -157,7 +157,7 @@ def _told(inputs: Inputs, n: Cells) -> list[dict]:
     return [
         wanted,
         good(
-            f"hole error {numerals.length(inputs.hole_error, n.unit)}: least backlash {least}, greatest"
+            f"hole error {numerals.length(inputs.hole_error, n.unit)}: minimum backlash {least}, maximum"
             f" {greatest}. No plate within this tolerance jams."
         ),
     ]

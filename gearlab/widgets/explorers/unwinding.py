@@ -68,7 +68,7 @@ class StringUnwinding(Explorer):
         told = note(f"the end is {standing(n['point_radius'] - n['pitch_radius'], gear.unit)}.")
         if abs(inputs.roll_angle - n["pitch_roll_angle"]) <= NEAR:
             told = good(
-                "the end stands on the pitch circle. The string has unwound by"
+                "the end is on the pitch circle. The string has unwound by"
                 f" {numerals.number(inputs.roll_angle, 1)}\u00b0, and"
                 f" {numerals.length(n['free_string'], gear.unit)} of it are free."
             )
@@ -77,7 +77,7 @@ class StringUnwinding(Explorer):
             f" {numerals.plain(gear.pressure_angle)}\u00b0"
         )
         scene = views.unwinding(gear, inputs.roll_angle, tooth=inputs.tooth, most=MOST)
-        wanted = task("unwind the string until its end stands on the pitch circle.")
+        wanted = task("unwind the string until its end is on the pitch circle.")
         return State(inputs, scene, heading, [group("The end of the string", rows)], [wanted, told], gear)
 
     def extra(self, word: str, state: State) -> dict[str, Any]:

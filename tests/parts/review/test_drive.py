@@ -221,7 +221,7 @@ def test_a_plate_that_shrinks_jams_its_mesh():
     cold = KIT.with_(load={"warming": -40})
     told = finding("warmth", cold, "plate-jams-the-mesh")
     play = 0.1 - 2 * math.tan(math.radians(20)) * 78.75 * 70e-6 * 40
-    assert float(told.what.split("play to ")[1].split(" mm")[0]) == pytest.approx(play, abs=0.002)
+    assert float(told.what.split("backlash to ")[1].split(" mm")[0]) == pytest.approx(play, abs=0.002)
     for ledger in mended(cold, "plate-jams-the-mesh", PINION):
         assert ledger.passes
     assert holds("warmth", KIT.with_(load={"warming": -10}))

@@ -36,7 +36,7 @@ def test_tips_over_an_edge_are_worth_knowing_and_no_more():
     made = sound(plate={"length": 140.0})
     found = finding(made, "tips-over-edge")
     assert (
-        found.grade == "worth knowing" and "12 mm over the right edge" in found.what and review(made).passes
+        found.grade == "worth knowing" and "12 mm beyond the right edge" in found.what and review(made).passes
     )
     assert made.with_(**found.edits[0]).plate.length == 152.0
 

@@ -84,7 +84,7 @@ def test_two_rods_in_one_place():
 def test_a_gear_that_lies_on_the_plate(gears, end):
     made = sound(gear=gears)
     found = finding(made, "gear-rubs-on-plate")
-    assert f"its {end} lies on the plate" in found.what and found.grade == "will trouble"
+    assert f"its {end} is on the plate" in found.what and found.grade == "will trouble"
     after = made
     while "gear-rubs-on-plate" in review(after).names:
         after = after.with_(**finding(after, "gear-rubs-on-plate").edits[0])

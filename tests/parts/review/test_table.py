@@ -147,7 +147,7 @@ def ring(out, teeth=20):
 def test_a_pinion_too_large_for_its_ring_is_not_told_to_stand_elsewhere():
     """64 in 68 at (68 - 64) 2/2 = 4 mm foul: a ring has some ten teeth more (common practice)."""
     found = finding(ring(0.0, 64), "pinion-into-ring")
-    assert "stand right, 4 mm apart" in found.what and "at most 58 teeth" in found.change
+    assert "shafts are right, 4 mm apart" in found.what and "at most 58 teeth" in found.change
 
 
 def test_the_pair_is_sound():
