@@ -150,7 +150,6 @@ REFUSED = [
     ("6 rpm cw ccw", "direction"),
     ("1_000", "one number"),
     ("\x00", "No number"),
-    ("5'", "not a unit"),
     ("0/.:", "one number"),
     ("5/", "not a unit"),
     ("3 -1/2 in", "with spaces"),
