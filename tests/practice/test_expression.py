@@ -106,8 +106,8 @@ def test_value(text, value):
 
 REFUSED = [
     ("", "Nothing"),
-    ("(N1+N2)/2P", "two ways"),
-    ("N1/2 P", "two ways"),
+    ("(N1+N2)/2P", "two things"),
+    ("N1/2 P", "two things"),
     ("2 3", r"\*"),
     ("9**9**9", "power of a power"),
     ("9^21", "at most 20"),
@@ -123,7 +123,7 @@ REFUSED = [
     ("N1+", "stops too early"),
     ("sin^-1(phi)", "behind the parenthesis"),  # may be the inverse function
     ("sqrt^2(m)", "behind the parenthesis"),
-    ("N1 : 2P", "two ways"),
+    ("N1 : 2P", "two things"),
     ("N1,5", "point"),
     ("1,5,2", "point"),
     ("|m|", "cannot be read"),

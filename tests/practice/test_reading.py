@@ -143,7 +143,7 @@ REFUSED = [
     ("30/16 = 1.7", "do not agree"),
     ("30/16 =", "missing"),
     ("2 in * 3", "inside the working"),
-    ("5/2π", "two ways"),
+    ("5/2π", "two things"),
     ("2*(1-7/8)", "two ways"),
     ("29/11/2026", "date"),
     ("sqrt(0-1)", "no value"),

@@ -7,6 +7,7 @@ says so.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
@@ -34,16 +35,22 @@ class Table(BaseModel):
     @classmethod
     def _as_meant(cls, value: Any, info: ValidationInfo):
         """Nothing is taken for a number that is not written as one, and names stay on one line."""
-        if not isinstance(value, (str, bool)):
-            return value
-        kind = str(cls.model_fields[info.field_name or ""].annotation)
-        if "str" not in kind and "Literal" not in kind and "bool" not in kind:
-            raise ValueError("not a number")
+        kind = _kind(cls, info.field_name or "")
         if "bool" in kind and value is not None and not isinstance(value, bool):
             raise ValueError("not yes or no")
+        if not isinstance(value, (str, bool)):
+            return value
+        if "str" not in kind and "Literal" not in kind and "bool" not in kind:
+            raise ValueError("not a number")
         if isinstance(value, str) and not value.isprintable():
             raise ValueError("not on one line")
         return value
+
+
+@lru_cache(maxsize=512)
+def _kind(table: type[Table], field: str) -> str:
+    """The words of a field's type; asked for each value, and slow to write."""
+    return str(table.model_fields[field].annotation)
 
 
 class Head(Table):

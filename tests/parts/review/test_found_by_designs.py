@@ -37,7 +37,7 @@ def test_a_thin_plate_does_not_hold_a_shaft_upright():
 def test_a_fit_may_be_too_loose_for_a_gear_that_is_screwed_on(fit, wide):
     loose = read_design(KIT).with_(gear={PINION: {"fit": fit}})
     (finding,) = findings_of(loose, "bore-looser-than-shaft")
-    assert f"{wide:g} mm wider" in finding.what and fit in finding.what
+    assert f"{wide:g} mm larger" in finding.what and fit in finding.what
     assert mended(loose, "bore-looser-than-shaft")
 
 
