@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import nbformat
+import pytest
 
 KEY = "07_contact/ten-teeth"
 CELLS = [
@@ -61,10 +62,14 @@ def opened(page) -> list[str]:
     return lab_texts
 
 
-def test_a_notebook_opened_again_tells_of_no_lost_widget(lab):
-    """Neither where the surprise still waits nor where it has opened."""
+@pytest.fixture(autouse=True)
+def nothing_answered_before(lab):
     for file in lab.root.glob("gearlab-a*"):
         file.unlink()
+
+
+def test_a_notebook_opened_again_tells_of_no_lost_widget(lab):
+    """Neither where the surprise still waits nor where it has opened."""
     page = lab.open(CELLS, height=3000)
     try:
         waiting(page)
@@ -134,8 +139,6 @@ def test_a_surprise_opens_when_the_prediction_is_recorded(lab):
 
 
 def test_without_a_prediction_it_opens_when_asked(lab):
-    for file in lab.root.glob("gearlab-a*"):
-        file.unlink()
     page = lab.open(CELLS, height=3000)
     try:
         waiting(page)
