@@ -28,7 +28,7 @@ HELD = 0.250  # two equal steps within this time are a key that is held [s]
 REST = 0.250  # after the last change nothing is begun any more [s]
 UNDERWAY = 0.5  # a state that was sent may not have come yet [s]
 FURTHER = 6  # how many steps along the way are worked out
-AT_ONCE = 2  # of these, at the first key: a key that stays down comes again before a change has settled
+AT_ONCE = 3  # of these, at the first key: a key that stays down comes again before a change has settled
 
 
 class Owner(Protocol):
@@ -314,7 +314,7 @@ def likely(
 
     >>> teeth = {"kind": "number", "low": 6, "high": 160, "step": 1, "page": 10, "places": 0, "fine": False}
     >>> likely(18, teeth, moved=1)
-    [19, 17, 20, 28, 8, 21, 22, 23, 24]
+    [19, 17, 20, 21, 22, 28, 8, 23, 24]
     >>> likely(18, teeth, moved=1, held=True, count=3)[:4]
     [21, 22, 23, 24]
     >>> likely(6, teeth, moved=-1)
@@ -362,7 +362,7 @@ def _numbers(value: float, spec: dict, moved: float | None, held: bool, count: i
     elif paged:
         moves = [way * page, -way * page, small, -small, *along[1:3]]
     else:
-        moves = [way * small, -way * small, along[1], way * page, -way * page, *along[2:]]
+        moves = [way * small, -way * small, *along[1:4], way * page, -way * page, *along[4:]]
     places = spec["places"] + bool(spec["fine"])
     if not held:  # each is a message, and a held key has passed these before they come
         moves += [small, -small, page, -page]

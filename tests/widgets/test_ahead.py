@@ -106,7 +106,7 @@ def test_a_change_settles_first_unless_a_key_is_held(wired):
     wired.change(driver_teeth=19)
     assert [delay for delay, _ in wired.due] == [0.0, ahead.PAUSE]
     wired.due.pop()
-    assert [message["inputs"][0] for message in wired.turns()] == [20, 21]
+    assert [message["inputs"][0] for message in wired.turns()] == [20, 21, 22]
     wired.change(driver_teeth=20)
     assert wired.due[-1][0] == 0.0
 
