@@ -6,7 +6,7 @@ This module stands below all the others and imports none of them.
 import re
 import unicodedata
 
-__all__ = ["one_line", "plain_lines", "short", "steady"]
+__all__ = ["in_css", "one_line", "plain_lines", "short", "steady"]
 
 # Control, format, surrogate and private characters, and the two that part lines and paragraphs.
 _HIDDEN = ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")
@@ -58,3 +58,14 @@ def steady(text: str) -> str:
     if text.isascii() and text.isprintable():
         return text
     return _STEERS.sub(lambda steers: one_line(steers[0]), text)
+
+
+def in_css(text: str) -> str:
+    """Text as it may stand between the quotes of a style sheet, in ASCII.
+
+    >>> in_css("s-17"), in_css('"é')
+    ('s-17', '\\\\22 \\\\e9 ')
+    """
+    if text.isascii() and text.replace("-", "").replace("_", "").isalnum():
+        return text
+    return "".join(c if c.isascii() and c.isalnum() else f"\\{ord(c):x} " for c in text)

@@ -18,6 +18,7 @@ from gearlab.practice.answer import Answer
 from gearlab.practice.contract import margin_text, rules, why, within
 from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
+from gearlab.quoting import in_css
 from gearlab.theory.units import written
 
 _WHO = {"look_again": "Noted by"}
@@ -52,7 +53,7 @@ class FeedbackPages:
         css = Markup(part("page.css") + part("feedback.css"))
         self._page = Frame(
             "feedback.html",
-            ("who", "id", "packet", "points", "out_of", "overview", "notes", "questions"),
+            ("who", "id", "in_css", "packet", "points", "out_of", "overview", "notes", "questions"),
             set=homework,
             css=css,
             rules=" ".join(rules(entry.question for entry in homework.entries)),
@@ -88,6 +89,7 @@ class FeedbackPages:
             {
                 "who": safe_utf8(student.name or student.id),
                 "id": safe_utf8(student.id),
+                "in_css": in_css(student.id).encode(),
                 "packet": own.packet.encode(),
                 "points": points.encode(),
                 "out_of": out_of.encode(),
