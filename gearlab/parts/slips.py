@@ -11,29 +11,18 @@ from ..theory import QUANTITIES
 from ..theory.othernames import called_here
 from ..theory.quantities import NOTATIONS
 
-#: Words that people use for what is called otherwise here.
+#: Letters and short words for what a part takes; names of quantities in other books are theory's.
 MEANT = {
-    "modul": "module",
     "m": "module",
-    "mod": "module",
     "z": "teeth",
     "N": "teeth",
     "n": "teeth",
-    "number_of_teeth": "teeth",
-    "num_teeth": "teeth",
     "P": "diametral_pitch",
-    "dp": "diametral_pitch",
-    "DP": "diametral_pitch",
-    "pitch": "diametral_pitch",
     "alpha": "pressure_angle",
     "phi": "pressure_angle",
     "angle": "pressure_angle",
     "x": "profile_shift",
-    "shift": "profile_shift",
-    "width": "face_width",
-    "face": "face_width",
     "center_distance": "centre_distance",
-    "distance": "centre_distance",
     "spacing": "centre_distance",
     "C": "centre_distance",
     "a": "centre_distance",
@@ -41,13 +30,7 @@ MEANT = {
     "wheel": "driven",
     "gear": "driven",
     "i": "ratio",
-    "gear_ratio": "ratio",
-    "speed_ratio": "ratio",
-    "play": "backlash",
     "thickness": "tooth_thickness",
-    "tip_diameter": "outside_diameter",
-    "outer_diameter": "outside_diameter",
-    "addendum_diameter": "outside_diameter",
 }
 
 

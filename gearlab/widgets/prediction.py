@@ -104,8 +104,9 @@ class PredictionBox(Box):
         if act != "record" or self.recorded:
             return
         if not self.choice:
-            self.said = "Choose or write something first: a guess is welcome."
-            self.note = "⚠ nothing chosen yet"
+            act, acted = ("Choose an option", "chosen") if self.options else ("Write something", "written")
+            self.said = f"{act} first: a guess is welcome."
+            self.note = f"⚠ nothing {acted} yet"
             return
         self.recorded = stamp()
         self.said = "Your prediction is recorded."

@@ -17,16 +17,16 @@ def test_control_task_and_picture_are_in_sight_together(tabs):
     page = tabs(WIDTH, HEIGHT)
     off = []
     for call in CALLS:
-        found = bare(page, made(call), HEIGHT)
+        measured = bare(page, made(call), HEIGHT)
         wrong = {
-            "does not fit": found["needed"] > HEIGHT,
-            "is wider than the notebook": found["over"],
-            "has a picture too low": found["picture"] < 320,
-            "has teeth too low": found["teeth"] is not None and round(found["teeth"]) < TEETH,
-            "has too many Tab stops": found["stops"] > STOPS,
-            "is more than a screen and a half": found["all"] > 1.5 * HEIGHT,
+            "does not fit": measured["needed"] > HEIGHT,
+            "is wider than the notebook": measured["over"],
+            "has a picture too low": measured["picture"] < 320,
+            "has teeth too low": measured["teeth"] is not None and round(measured["teeth"]) < TEETH,
+            "has too many Tab stops": measured["stops"] > STOPS,
+            "is more than a screen and a half": measured["all"] > 1.5 * HEIGHT,
         }
-        off += [f"{call} {what}: {found}" for what, so in wrong.items() if so]
+        off += [f"{call} {what}: {measured}" for what, so in wrong.items() if so]
     assert not off, "\n".join(off)
 
 
@@ -67,10 +67,12 @@ def test_a_notebook_of_366_px_keeps_the_teeth_and_a_screen_and_a_half(tabs):
     page = tabs(366, 646)
     off = []
     for call in CALLS:
-        found = bare(page, made(call), 646)
-        low = found["picture"] < 320 or (found["teeth"] is not None and round(found["teeth"]) < TEETH)
-        if low or found["all"] > 1.5 * 646 or found["over"]:
-            off.append(f"{call}: {found}")
+        measured = bare(page, made(call), 646)
+        low = measured["picture"] < 320 or (
+            measured["teeth"] is not None and round(measured["teeth"]) < TEETH
+        )
+        if low or measured["all"] > 1.5 * 646 or measured["over"]:
+            off.append(f"{call}: {measured}")
     assert not off, "\n".join(off)
 
 

@@ -131,8 +131,8 @@ def test_an_unrecognised_answer_gets_one_hint_after_another_then_the_way(spacing
     verdict = asked.judge(draw, {"centre_distance": "71.317"})["centre_distance"]
     assert verdict.kind == "not recognised"
     helps = [help_with(asked, draw, "centre_distance", verdict, level, level - 1) for level in (1, 2, 3)]
-    assert [one.hint for one in helps] == [1, 2, 3]
-    assert all(one.texts == ("We do not recognise this mistake.",) for one in helps)
+    assert [each.hint for each in helps] == [1, 2, 3]
+    assert all(each.texts == ("We do not recognise this mistake.",) for each in helps)
     last = help_with(asked, draw, "centre_distance", verdict, 4, 3)
     assert last.hint == 0 and last.texts == (third(asked, "centre_distance"),)
 

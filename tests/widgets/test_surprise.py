@@ -63,6 +63,15 @@ def test_it_waits_and_gives_its_value_at_once(reader):
     assert [data for data, _, _ in published][-2:] == [{}, {}], "a place each for the print and the words"
 
 
+def test_a_reason_alone_is_no_prediction_where_there_are_options(reader):
+    box = predict(KEY)
+    press(box, "record", because="17.77")
+    assert not box.recorded and "Choose an option first" in box.said
+    free = predict("07_contact/own", "How many pairs of teeth touch?")
+    press(free, "record")
+    assert not free.recorded and "Write something first" in free.said
+
+
 def test_it_opens_when_the_prediction_is_recorded(reader):
     box = predict(KEY)
     assert box.question == FILE.question and box.options == FILE.choices
