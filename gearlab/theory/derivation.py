@@ -206,8 +206,8 @@ def _looked_through_first(names: Iterable[str], notation: str, kind: str) -> tup
     """The words that symbols mean first: those of the kind, named or told by the other names (N1 beside N4 is
     the first gear's count of a train); empty where every name is a word.
     """
-    names = set(names)
-    if names <= QUANTITIES.keys():
+    names = dict.fromkeys(names)  # in order: the first that is none is told
+    if names.keys() <= QUANTITIES.keys():
         return ()
     if not kind:
         kind = kind_of(quantity(name, notation).word for name in names)
