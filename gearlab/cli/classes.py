@@ -100,8 +100,8 @@ def hand_out_set(
 ) -> None:
     """Write each student a notebook and a sheet with own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
-    from gearlab.course.files import one_line
     from gearlab.course.handout.making import hand_out
+    from gearlab.quoting import one_line
 
     place = course_of(course, roster=roster, key=key, to=to)
     path = place.set_file(set_file) if place else set_in(None, set_file)
@@ -303,8 +303,8 @@ def key_sheet_of_set(
 ) -> None:
     """Write a private page of everybody's givens and right answers."""
     from gearlab.course.coursekey import read_key
-    from gearlab.course.files import one_line
     from gearlab.course.handout.keysheet import check_place, key_sheet_file, write_key_sheet
+    from gearlab.quoting import one_line
 
     place = course_of(course, roster=roster, key=key)
     course_key, path = read_key(key_file(place, key)), set_in(place, set_name)
@@ -368,9 +368,9 @@ def _show_next(done) -> None:
 
 def _show_changes(done, most: int, only_shown: bool = False) -> None:
     """Points that are others than before, and marks typed by hand."""
-    from gearlab.course.files import one_line
     from gearlab.course.marking.changes import EDITED, ready_lines
     from gearlab.course.results import CHANGES
+    from gearlab.quoting import one_line
 
     if done.decisions:
         say(f"{many(done.decisions, 'decision')} {'was' if done.decisions == 1 else 'were'} applied.")

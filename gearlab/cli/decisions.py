@@ -83,7 +83,7 @@ def _files_that_do_not_fit(
 ) -> Iterator[str]:
     """Files that are to count for a student, held against what came in so far."""
     from gearlab.course.decisions.tables import FileOf
-    from gearlab.course.handout.sheet import SheetMaker
+    from gearlab.course.handout.edition import SheetMaker
     from gearlab.course.intake.came import Intake
     from gearlab.course.intake.taking import give_files
 
@@ -122,10 +122,10 @@ def student(
 
     Looked through are class list, hand-outs, hand-ins, results and decisions.
     """
-    from gearlab.course.files import one_line
     from gearlab.course.folder import find_course
     from gearlab.course.onestudent import ROSTER, held
     from gearlab.course.onestudent import remove as remove_all
+    from gearlab.quoting import one_line
 
     if show == remove:
         raise ValueError("say --show or --remove")

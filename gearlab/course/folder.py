@@ -11,15 +11,15 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.contents import content_folder, set_file
 from gearlab.course.coursekey import COURSE_FILE, HANDED_OUT, read_key, unfinished
-from gearlab.course.files import file_name, one_line
 from gearlab.course.handout.edition import SET_NAME, frozen_edition
 from gearlab.course.handout.making import respelt_sheets
 from gearlab.course.intake.came import TO_DO, Intake, problem_rows
 from gearlab.course.marking.reasons import reasons_path, still_open
 from gearlab.course.pages import part
 from gearlab.course.results import Results
-from gearlab.course.roster import SECTION, Roster, read_roster
+from gearlab.course.roster import SECTION, Roster, file_name, read_roster
 from gearlab.course.termrules import TERM, course_tables
+from gearlab.quoting import one_line
 from gearlab.schema import spot, told
 from gearlab.toml import tables_of
 from gearlab.writing import write_whole

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from gearlab.course.files import file_name, one_line, parting
-from gearlab.course.roster import Roster, plain_id
+from gearlab.course.roster import Roster, file_name, plain_id
 from gearlab.digits import placed_text
+from gearlab.quoting import one_line, parting
 from gearlab.writing import write_whole
 
 COLUMNS = ("id", "name", "points", "out of", "comment")

@@ -17,9 +17,10 @@ from html import unescape
 from pathlib import Path
 
 from gearlab.course.decisions.file import head_lines
-from gearlab.course.files import file_name, one_line, parting
 from gearlab.course.gradebook import harmless
-from gearlab.course.intake.handin import FILE_LIMIT, NAME, read_hand_in
+from gearlab.course.roster import file_name
+from gearlab.practice.handin import FILE_LIMIT, RETURNED_NAME, read_hand_in
+from gearlab.quoting import one_line, parting
 from gearlab.toml import tables_of
 
 REMOVED = "(removed)"
@@ -113,7 +114,7 @@ def held_in(path: Path, person: Person) -> Held | None:
 
 def _named_after(path: Path, person: Person) -> bool:
     """Whether a file's name says that it is this student's."""
-    hand_in, own = NAME.search(path.name), _OWN.match(path.name)
+    hand_in, own = RETURNED_NAME.search(path.name), _OWN.match(path.name)
     if hand_in is not None and path.suffix.lower() == ".json":
         return person.is_id(hand_in["id"])
     if own is not None and path.name not in _CLASS_PAGES:

@@ -4,18 +4,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from gearlab.course.decisions import totals as decidedtotals
-from gearlab.course.decisions.marks import Judgement, Share, Told, shares
+from gearlab.course.decisions.marks import (
+    Judgement,
+    Settled,
+    Share,
+    Told,
+    set_points,
+    settle,
+    shares,
+    without_hand_in,
+)
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import NONE, Decision, Decisions, SetPoints
-from gearlab.course.decisions.totals import Settled
 from gearlab.course.gradebook import points_text
-from gearlab.course.handout.sheet import SheetMaker, shown_givens
-from gearlab.course.intake.handin import HandIn
+from gearlab.course.handout.edition import SheetMaker, shown_givens
 from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 from gearlab.practice.answer import Key
 from gearlab.practice.contract import reason_of
+from gearlab.practice.handin import HandIn
 from gearlab.practice.verdict import NAMES, STATES, UNMARKED
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
@@ -226,12 +233,10 @@ class Marker:
             reached = round(sum(task.points for task in marked), 6)
             if not decisions:
                 return Settled(reached, homework.points)
-            return decidedtotals.settle(
-                decisions, student, reached, round(sum(task.out_of for task in marked), 6)
-            )
+            return settle(decisions, student, reached, round(sum(task.out_of for task in marked), 6))
         if not decisions:
             return Settled(None, homework.points)
-        return decidedtotals.without_hand_in(decisions, student, homework)
+        return without_hand_in(decisions, student, homework)
 
     @staticmethod
     def _of_one(question: Question, draw: Draw, texts: dict[str, str]) -> Judged:
@@ -279,7 +284,7 @@ def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
     task.reckon()
     for decision in decisions:
         if isinstance(decision.table, SetPoints):
-            told = decidedtotals.set_points(decision, task.points, task.out_of)
+            told = set_points(decision, task.points, task.out_of)
             task.told, task.points = (*task.told, told), decision.table.points
 
 

@@ -6,10 +6,9 @@ from importlib.resources import files
 import jinja2
 from markupsafe import Markup
 
-from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import points_text
 from gearlab.digits import number_text
-from gearlab.quoting import steady
+from gearlab.quoting import one_line, safe, steady
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written

@@ -18,9 +18,9 @@ from glob import escape
 from itertools import zip_longest
 from pathlib import Path
 
-from gearlab.course.files import kind_of, one_line
 from gearlab.course.lock import Lock
-from gearlab.writing import put_in_place, write_whole
+from gearlab.quoting import one_line
+from gearlab.writing import kind_of, put_in_place, write_whole
 
 DIGESTS = "digests.txt"  # what was written, with its digest; the last file of a folder that is whole
 EARLIER = "earlier"

@@ -8,14 +8,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from gearlab.course.files import one_line, parting, text_of
 from gearlab.course.shelf import Shelf
+from gearlab.quoting import one_line, parting, text_of
 from gearlab.schema import near
 
 ID_LENGTH = 64
 NAME_LENGTH = 200
 SECTION = "section"
 MOST_SECTIONS = 200
+PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
+# Names that a Windows disk keeps for devices.
+RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.IGNORECASE)
 _SHORTENED = re.compile(r"\d([.,]\d+)?E\+\d+", re.IGNORECASE)  # a long number as spreadsheets write it
 
 
@@ -43,6 +46,20 @@ def plain_id(identity: str) -> str:
     """
     plain = unicodedata.normalize("NFC", identity).strip().casefold()
     return plain.lstrip("0") or plain[-1:]
+
+
+def file_name(identity: str) -> str:
+    """A student's id as part of a file name: safe on every disk, and no two ids alike.
+
+    Letters, digits, ``-`` and ``_`` stay; any other character becomes ``~`` and its code point, and a
+    name that a disk keeps for itself gets a ``~`` at its end.
+
+    >>> file_name("00123"), file_name("a/b"), file_name("con")
+    ('00123', 'a~2f~b', 'con~')
+    """
+    if PLAIN.fullmatch(identity):
+        return identity + "~" if RESERVED.fullmatch(identity) else identity
+    return "".join(c if PLAIN.fullmatch(c) or c in "-_" else f"~{ord(c):x}~" for c in identity)
 
 
 def same_id(spelling: str, identity: str) -> bool:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from gearlab.course.files import one_line
+from gearlab.quoting import one_line
 from gearlab.schema import near, spot, told
 from gearlab.toml import tables_of
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.practice import QUESTION_KINDS, Reading
-from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
+from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_OUT, SHEET_LIMIT, hand_in_content
 from gearlab.practice.workbook.attempts import attempts, practised
 from gearlab.writing import write_json
 
@@ -80,21 +80,10 @@ class Sheet:
         with self._lock:
             self.answers[question_id] = dict(texts)
             self.saved += 1
-            questions = self.data["questions"]
-            content = {
-                "gearlab": HAND_IN,
-                "edition": EDITION,
-                "set": self.data["set"],
-                "student": self.data["student"],
-                "packet": self.data["packet"],
-                "saved": self.saved,
-                "time": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
-                "library": _library(),
-                "givens": {q["id"]: q.get("givens", {}) for q in questions},
-                "versions": {q["id"]: q.get("version", 1) for q in questions},
-                "answers": self.answers,
-                **self._practised(),
-            }
+            now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+            content = hand_in_content(
+                self.data, self.answers, self.saved, now, _library(), **self._practised()
+            )
             # a lab's board reads it from another account
             write_json(self.path, content, 0o644 if self.data.get("shared") is True else 0o600)
         for box in list(self._boxes):

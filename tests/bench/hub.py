@@ -38,9 +38,8 @@ from greenhouse import right_answers, write_course  # noqa: E402
 
 import gearlab  # noqa: E402
 from gearlab.course.coursekey import make_key  # noqa: E402
-from gearlab.course.handout.edition import edition_of  # noqa: E402
+from gearlab.course.handout.edition import SheetMaker, edition_of  # noqa: E402
 from gearlab.course.handout.making import hand_out  # noqa: E402
-from gearlab.course.handout.sheet import SheetMaker  # noqa: E402
 from gearlab.course.marking.whole import mark  # noqa: E402
 from gearlab.course.roster import read_roster  # noqa: E402
 

@@ -34,10 +34,10 @@ from greenhouse import right_answers, sheet_of, write_course  # noqa: E402
 
 from gearlab.course.coursekey import make_key, read_key  # noqa: E402
 from gearlab.course.handout.making import hand_out  # noqa: E402
-from gearlab.course.intake.handin import read_hand_in  # noqa: E402
 from gearlab.course.marking.whole import mark  # noqa: E402
 from gearlab.course.results import Results  # noqa: E402
 from gearlab.course.roster import Roster, Student  # noqa: E402
+from gearlab.practice.handin import read_hand_in  # noqa: E402
 from gearlab.widgets import hand_in  # noqa: E402
 
 CLASS = Roster([Student(f"{number:03d}", f"Student {number}") for number in range(12)])

@@ -29,9 +29,11 @@ from greenhouse import hand_in, right_answers, write_course  # noqa: E402
 from simulated import spoilt as usual  # noqa: E402
 
 from gearlab.course.coursekey import make_key, read_key  # noqa: E402
-from gearlab.course.handout.edition import edition_of  # noqa: E402
+from gearlab.course.handout.edition import (
+    SheetMaker,  # noqa: E402
+    edition_of,  # noqa: E402
+)
 from gearlab.course.handout.making import hand_out  # noqa: E402
-from gearlab.course.handout.sheet import SheetMaker  # noqa: E402
 from gearlab.course.marking.whole import mark  # noqa: E402
 from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
 

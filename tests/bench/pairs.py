@@ -13,8 +13,10 @@ from greenhouse import write_course  # noqa: E402
 from simulated import marked_class  # noqa: E402
 
 from gearlab.course.coursekey import CourseKey  # noqa: E402
-from gearlab.course.handout.edition import edition_of  # noqa: E402
-from gearlab.course.handout.sheet import SheetMaker  # noqa: E402
+from gearlab.course.handout.edition import (
+    SheetMaker,  # noqa: E402
+    edition_of,  # noqa: E402
+)
 from gearlab.course.report.pairs import Traces  # noqa: E402
 from gearlab.course.roster import Student  # noqa: E402
 

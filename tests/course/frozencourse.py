@@ -12,12 +12,11 @@ import zipfile
 from pathlib import Path
 
 from gearlab.course import mark, read_key, read_roster
-from gearlab.course.handout.edition import frozen_edition
-from gearlab.course.handout.sheet import SheetMaker, shown_givens
-from gearlab.course.intake.handin import read_hand_in
+from gearlab.course.handout.edition import SheetMaker, frozen_edition, shown_givens
 from gearlab.course.marks import Marker
 from gearlab.parts.design import read_design
 from gearlab.parts.review import review
+from gearlab.practice.handin import read_hand_in
 from gearlab.widgets.answerbox import ask
 
 FOLDER = Path(__file__).parent / "frozen"

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from greenhouse import hand_in, right_answers
 
-from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.intake.handin import read_hand_in
+from gearlab.course.handout.edition import SheetMaker
 from gearlab.course.marks import MarkedTask, Marker
 from gearlab.course.roster import Student
+from gearlab.practice.handin import read_hand_in
 
 
 def spoilt(text: str, chance: random.Random) -> str:

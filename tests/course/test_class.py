@@ -16,10 +16,9 @@ import pytest
 from greenhouse import WRITTEN, hand_in, right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.files import file_name
 from gearlab.course.handout.making import hand_out
 from gearlab.course.marking.whole import mark
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster, Student, file_name
 
 NAMES = ["Ada", "=HYPERLINK(1)", "<b>Bo</b> & Co", "Chidi", "Dana", "Émile", "Fatma", "Goro", "Hana", "Ines"]
 IDS = [f"00{i:02d}" for i in range(1, 29)] + ["g/29 ö", "con"]

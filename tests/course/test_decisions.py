@@ -20,9 +20,9 @@ from typer.testing import CliRunner
 from gearlab.cli import main
 from gearlab.course.decisions.checks import checked, decisions_of, decisions_place
 from gearlab.course.decisions.file import read_tables
+from gearlab.course.decisions.marks import days_late, deduction
 from gearlab.course.decisions.starter import begin, starter
 from gearlab.course.decisions.tables import KINDS, Decisions, Late
-from gearlab.course.decisions.totals import days_late, deduction
 from gearlab.course.handout.edition import frozen_edition
 from gearlab.course.roster import Roster, Student
 

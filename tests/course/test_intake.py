@@ -9,8 +9,8 @@ import zipfile
 import pytest
 
 from gearlab.course.intake.came import Intake
-from gearlab.course.intake.handin import FILE_LIMIT, read_hand_in
 from gearlab.course.roster import Roster, Student
+from gearlab.practice.handin import FILE_LIMIT, read_hand_in
 
 ROSTER = Roster([Student("007", "Ada"), Student("012", "Ben"), Student("b.x/1", "Cy")])
 

@@ -19,7 +19,7 @@ from typer.testing import CliRunner
 from gearlab.cli import app
 from gearlab.contents import content_folder, lab_file
 from gearlab.course.coursekey import read_key
-from gearlab.course.handout.sheet import Task
+from gearlab.course.handout.edition import Task
 from gearlab.course.lab import load_run_sheet, make_lab, paperparts
 from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
 from gearlab.course.marking.whole import mark

@@ -8,10 +8,9 @@ from greenhouse import write_course
 
 from gearlab.contents import set_file
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout.edition import edition_of
+from gearlab.course.handout.edition import SheetMaker, edition_of
 from gearlab.course.handout.leaves import FOOT, HEAD, HEIGHT, leaves
 from gearlab.course.handout.making import hand_out
-from gearlab.course.handout.sheet import SheetMaker
 from gearlab.course.roster import Roster, Student
 
 ROSTER = Roster([Student("007", "Ada"), Student("012", "Ben"), Student("g/29 ö", "Chidi")])

@@ -10,9 +10,9 @@ from greenhouse import right_answers, sheet_of, write_course
 
 from gearlab.course.coursekey import make_key
 from gearlab.course.handout.making import hand_out
-from gearlab.course.intake.handin import read_hand_in
 from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
+from gearlab.practice.handin import read_hand_in
 
 
 def test_the_notebook_runs_saves_and_is_marked(tmp_path, monkeypatch):

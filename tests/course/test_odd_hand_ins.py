@@ -11,8 +11,7 @@ import pytest
 from greenhouse import hand_in, right_answers, write_course
 
 from gearlab.course.coursekey import make_key
-from gearlab.course.handout.edition import edition_of
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SheetMaker, edition_of
 from gearlab.course.marking.whole import mark
 from gearlab.course.roster import Roster, Student
 

@@ -11,8 +11,7 @@ from greenhouse import hand_in, right_answers, write_course
 from simulated import marked_class
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.handout.edition import edition_of
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SheetMaker, edition_of
 from gearlab.course.marking.whole import mark
 from gearlab.course.report import pairs as course_pairs
 from gearlab.course.report.pairs import ENOUGH, Traces, pairs_page

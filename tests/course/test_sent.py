@@ -11,8 +11,8 @@ import zipfile
 import pytest
 
 from gearlab.course.intake.came import Intake
-from gearlab.course.intake.handin import read_hand_in
 from gearlab.course.roster import Roster, Student
+from gearlab.practice.handin import read_hand_in
 
 ROSTER = Roster(
     [

@@ -14,8 +14,7 @@ import pytest
 from greenhouse import hand_in, right_answers, write_course
 
 from gearlab.course.coursekey import make_key, read_key
-from gearlab.course.handout.edition import edition_of
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SheetMaker, edition_of
 from gearlab.course.marking import ready, spread
 from gearlab.course.marking import whole as marking
 from gearlab.course.marking.spread import in_order, workers

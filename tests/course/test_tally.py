@@ -12,8 +12,7 @@ from greenhouse import write_course
 from simulated import marked_class
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.handout.edition import edition_of
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SheetMaker, edition_of
 from gearlab.course.marks import state
 from gearlab.course.report.halves import Halves, apart_beyond_chance, commonest, halves, remarks
 from gearlab.course.report.pages import Occasion, report

@@ -14,7 +14,6 @@ from greenhouse import write_course  # noqa: E402
 from gearlab.course.coursekey import CourseKey  # noqa: E402
 from gearlab.course.decisions.checks import checked  # noqa: E402
 from gearlab.course.decisions.file import read_tables  # noqa: E402
-from gearlab.course.files import one_line  # noqa: E402
 from gearlab.course.folder import read_course  # noqa: E402
 from gearlab.course.gradebook import Template  # noqa: E402
 from gearlab.course.handout.edition import frozen_edition  # noqa: E402
@@ -29,6 +28,7 @@ from gearlab.practice import load_set  # noqa: E402
 from gearlab.practice.workbook.attempts import _read as read_attempts  # noqa: E402
 from gearlab.practice.workbook.attempts import practised  # noqa: E402
 from gearlab.practice.workbook.predictions import load_predictions  # noqa: E402
+from gearlab.quoting import one_line  # noqa: E402
 
 NAMES = ("Ada North", "Ben West", "=1+1", "\u202eEva <b>Lake</b>")
 ROSTER = Roster([Student(f"00{n:02d}", name, f"s{n}@school.example") for n, name in enumerate(NAMES * 3, 1)])

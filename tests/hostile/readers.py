@@ -23,12 +23,12 @@ from coursereaders import COURSE_READERS  # noqa: E402
 from greenhouse import BANK  # noqa: E402
 
 import gearlab
-from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import harmless
-from gearlab.course.intake.handin import read_hand_in
 from gearlab.parts.design import read_design
 from gearlab.practice import bank as banks
+from gearlab.practice.handin import read_hand_in
 from gearlab.practice.typed.reading import Reading, read_choice, read_expression, read_number, read_within
+from gearlab.quoting import one_line, safe
 from gearlab.theory.stated import read as read_quantity
 
 PACKAGE = Path(gearlab.__file__).parent

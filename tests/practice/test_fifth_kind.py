@@ -8,7 +8,7 @@ from html import escape
 
 import pytest
 
-from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.handout.edition import SheetMaker, Task
 from gearlab.practice import BankError, Question, Reading, SetEntry, Verdict, check_bank, load_bank
 from gearlab.practice.answer import Key
 from gearlab.practice.kinds import QUESTION_KINDS

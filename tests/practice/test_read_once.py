@@ -3,7 +3,7 @@
 import pytest
 
 from gearlab.contents import content_folder
-from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.handout.edition import SheetMaker, Task
 from gearlab.course.marking.feedback import Section
 from gearlab.course.marks import MarkedTask, Marker
 from gearlab.course.report.tally import wrong_value

@@ -6,7 +6,7 @@ import pytest
 from typer.testing import CliRunner
 
 from gearlab.cli import app
-from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.handout.edition import SheetMaker, Task
 from gearlab.practice import BankError, SetEntry, check_bank, load_bank
 from gearlab.practice.verdict import Award
 from gearlab.practice.workbook.attempts import attempts

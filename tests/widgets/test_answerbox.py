@@ -856,13 +856,13 @@ def test_text_that_is_no_sheet_is_refused(bank):
 
 
 def test_what_a_box_saves_is_what_marking_reads(bank, tmp_path):
-    from gearlab.course.intake.handin import NAME, read_hand_in
+    from gearlab.practice.handin import RETURNED_NAME, read_hand_in
 
     work = hand_in(sheet())
     say(hand_in_box(work, "spacing-inch"), centre_distance="3.15 in")
     say(hand_in_box(work, "side"), choice="2", reason="seen from the gears")
     read = read_hand_in(work.path.read_bytes())
-    assert NAME.fullmatch(work.path.name)["id"] == "00123"
+    assert RETURNED_NAME.fullmatch(work.path.name)["id"] == "00123"
     assert (read.set, read.student, read.packet, read.saved) == ("homework-1", "00123", "7QK2-M9XD", 2)
     assert (
         read.answers["spacing-inch"]["centre_distance"] == "3.15 in"

@@ -12,7 +12,7 @@ from typing import Any
 from gearlab.care import line, short
 from gearlab.course.bench.files import Making, cut_file, cut_parts, part_solid, solid_files, write_files
 from gearlab.course.bench.partstable import parts_table
-from gearlab.course.files import RESERVED
+from gearlab.course.roster import RESERVED
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import Piece, piece_drawing, trial_pieces
 from gearlab.drawing.scene import Scene

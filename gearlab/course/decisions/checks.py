@@ -10,7 +10,7 @@ from pathlib import Path
 
 from gearlab.course.coursekey import COURSE_FILE, CourseKey
 from gearlab.course.decisions.file import MOST_TOLD, Refused, Tables, read_tables
-from gearlab.course.decisions.marks import compiled, derived, out_of, right_number, shares
+from gearlab.course.decisions.marks import compiled, days_late, derived, out_of, right_number, shares
 from gearlab.course.decisions.tables import (
     NONE,
     AlsoRight,
@@ -25,7 +25,6 @@ from gearlab.course.decisions.tables import (
     Table,
     WrongKey,
 )
-from gearlab.course.decisions.totals import days_late
 from gearlab.course.pages import points_words
 from gearlab.course.roster import Roster
 from gearlab.practice import HomeworkSet, Question

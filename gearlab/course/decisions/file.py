@@ -11,7 +11,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, StringConstraints, ValidationError
 
 from gearlab.course.decisions.tables import KINDS, Table
-from gearlab.course.files import one_line
+from gearlab.quoting import one_line
 from gearlab.schema import near, spot, told
 from gearlab.toml import tables_of
 

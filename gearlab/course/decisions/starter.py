@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
 from gearlab.course.pages import part
 from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.handin import file_name as hand_in_name
+from gearlab.quoting import one_line
 from gearlab.toml import toml_text
 
 

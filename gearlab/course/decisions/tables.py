@@ -14,7 +14,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
-from gearlab.course.files import one_line
+from gearlab.quoting import one_line
 
 MOST_STUDENTS = 20_000  # named in one decision
 

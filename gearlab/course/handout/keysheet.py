@@ -6,13 +6,12 @@ from pathlib import Path
 from markupsafe import Markup
 
 from gearlab.course.coursekey import CourseKey, refuse_handed_out
-from gearlab.course.files import file_name, one_line
-from gearlab.course.handout.edition import edition_of, frozen_edition
-from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.handout.edition import SheetMaker, Task, edition_of, frozen_edition
 from gearlab.course.pages import amount, page, part
-from gearlab.course.roster import Roster
+from gearlab.course.roster import Roster, file_name
 from gearlab.digits import number_text
 from gearlab.practice import Question
+from gearlab.quoting import one_line
 from gearlab.theory.units import written
 from gearlab.writing import write_whole
 

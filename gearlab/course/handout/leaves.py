@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, inf
 
-from gearlab.course.handout.sheet import Task
+from gearlab.course.handout.edition import Task
 from gearlab.course.pages import wanted_work
 from gearlab.course.roster import Student
 

@@ -13,16 +13,15 @@ from markupsafe import Markup
 
 from gearlab.course.cells import code, markdown, notebook_of, plain, sheet_cell
 from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
-from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
-from gearlab.course.handout.edition import Edition, edition_of, frozen_edition
+from gearlab.course.handout.edition import Edition, SheetMaker, Task, edition_of, frozen_edition
 from gearlab.course.handout.leaves import leaves
-from gearlab.course.handout.sheet import SheetMaker, Task
 from gearlab.course.lock import Lock
 from gearlab.course.pages import page, part, points_words
-from gearlab.course.roster import Roster, plain_id
+from gearlab.course.roster import Roster, file_name, plain_id
 from gearlab.practice.contract import rules
 from gearlab.practice.handin import REASON
+from gearlab.quoting import one_line
 from gearlab.writing import put_in_place, write_whole
 
 

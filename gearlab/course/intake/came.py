@@ -16,11 +16,12 @@ from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
-from gearlab.course.files import file_name, kind_of, one_line, text_of
-from gearlab.course.intake.handin import FILE_LIMIT, NAME, HandIn, read_hand_in
 from gearlab.course.intake.uploader import Uploaders
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster, Student, file_name
 from gearlab.course.shelf import Shelf
+from gearlab.practice.handin import FILE_LIMIT, RETURNED_NAME, HandIn, read_hand_in
+from gearlab.quoting import one_line, text_of
+from gearlab.writing import kind_of
 
 INNER_ZIP_LIMIT = 5_000_000  # bytes of a zip that lies inside what came in
 ENTRY_LIMIT = 200_000  # files in all
@@ -308,7 +309,7 @@ class Intake:
                     "other file", item, "is a notebook; answers are read from the HAND-IN file only"
                 )
             self._notebooks.setdefault(student, item)
-        elif (match := NAME.search(name)) or name.lower().endswith(".json"):
+        elif (match := RETURNED_NAME.search(name)) or name.lower().endswith(".json"):
             self._sort_hand_in(item, match)
         else:
             self._sort_other(item, name)
@@ -355,7 +356,7 @@ class Intake:
                 "other file", item, "is an archive that is not opened: unpack it, mark again"
             )
         if "hand-in" in name.casefold() or self._says_hand_in(item):
-            self._sort_hand_in(item, NAME.search(f"{name}.json"))
+            self._sort_hand_in(item, RETURNED_NAME.search(f"{name}.json"))
         else:
             sender = self._uploaders.sender(self._outside(item, None)) or ""
             self._aside.append(item)

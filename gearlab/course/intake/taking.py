@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from gearlab.course.decisions.tables import NONE, Attempt, Decisions, FileOf
-from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SheetMaker
 from gearlab.course.intake.came import Intake, Item, Problem
-from gearlab.course.intake.handin import HandIn, read_hand_in
 from gearlab.course.roster import Roster, Student, same_id
+from gearlab.practice.handin import HandIn, read_hand_in
+from gearlab.quoting import one_line
 from gearlab.schema import near
 
 _OTHER = "The file was made from another sheet than yours; it was marked with the numbers of"

@@ -9,11 +9,11 @@ import math
 
 from markupsafe import Markup
 
-from gearlab.course.files import safe
 from gearlab.course.lab.readings import ReadingTable
 from gearlab.course.lab.runsheet import Step
 from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
 from gearlab.course.pages import behind, page, part
+from gearlab.quoting import safe
 
 WIDE, LOW = 760.0, 40.0  # of a dot plot [points]
 COLUMN = 17  # most benches in one table

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from gearlab.course.coursekey import read_key
 from gearlab.course.handout.edition import frozen_edition
-from gearlab.course.intake.handin import read_hand_in
 from gearlab.course.lab.numbers import Bench, Numbers
 from gearlab.course.lab.runsheet import RunSheet, load_run_sheet
+from gearlab.practice.handin import hand_in_content, read_hand_in
 from gearlab.writing import write_json
 
 LAB, EDITION = "lab", 1  # what lab.json says of itself
@@ -71,19 +71,7 @@ def hand_in_by_hand(lab: LabFolder, bench: Bench, typed: dict[str, dict[str, str
         saved, answers = before.saved, {name: dict(texts) for name, texts in before.answers.items()}
     for question, texts in typed.items():
         answers[question] = {**answers.get(question, {}), **texts}
-    content = {
-        "gearlab": "hand-in",
-        "edition": EDITION,
-        "set": sheet["set"],
-        "student": sheet["student"],
-        "packet": sheet["packet"],
-        "saved": saved + 1,
-        "time": now,
-        "library": "typed in from paper",
-        "givens": {question["id"]: question["givens"] for question in sheet["questions"]},
-        "versions": {question["id"]: question["version"] for question in sheet["questions"]},
-        "answers": answers,
-    }
+    content = hand_in_content(sheet, answers, saved + 1, now, "typed in from paper")
     path.parent.mkdir(parents=True, exist_ok=True)
     write_json(path, content, 0o644)
     return path

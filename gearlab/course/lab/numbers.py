@@ -8,13 +8,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.files import file_name
-from gearlab.course.handout.edition import Edition
-from gearlab.course.handout.sheet import SheetMaker, Task
+from gearlab.course.handout.edition import Edition, SheetMaker, Task
 from gearlab.course.lab.readings import ReadingTable, reading_id
 from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, RunSheet, Step
 from gearlab.course.pages import behind
-from gearlab.course.roster import Student
+from gearlab.course.roster import Student, file_name
 from gearlab.digits import number_text
 from gearlab.practice.draw import Stream, message
 from gearlab.practice.kinds.measured import deviation

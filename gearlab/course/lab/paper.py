@@ -14,7 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from gearlab.care import line, page_text
-from gearlab.course.handout.sheet import Task
+from gearlab.course.handout.edition import Task
 from gearlab.course.lab.numbers import Bench, Numbers, Reading
 from gearlab.course.lab.paperparts import which_is_bad
 from gearlab.course.lab.runsheet import RunSheet, Step

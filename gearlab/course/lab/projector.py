@@ -6,9 +6,9 @@ import threading
 import time
 from pathlib import Path
 
-from gearlab.course.files import safe
 from gearlab.course.lab.boardpage import board_html
 from gearlab.course.lab.watching import Board, open_board
+from gearlab.quoting import safe
 
 
 class Projector:

@@ -17,15 +17,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from gearlab.course.files import one_line
-from gearlab.course.handout.sheet import Task
-from gearlab.course.intake.handin import HandIn, read_hand_in
+from gearlab.course.handout.edition import Task
 from gearlab.course.lab.folder import LabFolder, open_lab_folder
 from gearlab.course.lab.numbers import Bench, Reading, prediction_id
 from gearlab.course.lab.readings import ReadingTable, reading_id
 from gearlab.course.lab.runsheet import Step
-from gearlab.practice.handin import FILE_LIMIT
+from gearlab.practice.handin import FILE_LIMIT, HandIn, read_hand_in
 from gearlab.practice.verdict import Verdict
+from gearlab.quoting import one_line
 
 STUCK = 6 * 60.0  # seconds for which a wrong answer stays before its bench counts as stuck, or quiet
 RACY = 2.0  # seconds within which a file may be written twice under one time: it is read once more

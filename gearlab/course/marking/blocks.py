@@ -18,15 +18,11 @@ from hashlib import blake2b
 
 from gearlab.contents import PACKAGE
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.decisions.marks import out_of, shares
+from gearlab.course.decisions.marks import Settled, out_of, shares
 from gearlab.course.decisions.reasonmarks import ReasonMarks
 from gearlab.course.decisions.tables import Decisions
-from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import file_name, write_new
 from gearlab.course.gradebook import gradebook_line
-from gearlab.course.handout.edition import Edition
-from gearlab.course.handout.sheet import SheetMaker
-from gearlab.course.intake.handin import HandIn
+from gearlab.course.handout.edition import Edition, SheetMaker
 from gearlab.course.intake.taking import NOT_MARKED, Refused, opened
 from gearlab.course.marking.books import Records, practice_lines
 from gearlab.course.marking.feedback import FeedbackPages, Handed
@@ -34,7 +30,9 @@ from gearlab.course.marking.reasons import texts_to_mark
 from gearlab.course.marks import MarkedTask, Marker, comment
 from gearlab.course.report.pairs import Traces
 from gearlab.course.report.tally import SectionTallies
-from gearlab.course.roster import Student
+from gearlab.course.roster import Student, file_name
+from gearlab.practice.handin import HandIn
+from gearlab.writing import write_new
 
 BLOCK = 50  # students marked together
 ALTERED = "The file was changed outside the workbook. It was marked with the numbers of your own sheet."

@@ -13,15 +13,14 @@ from typing import Any, BinaryIO
 
 from pydantic_core import to_json
 
-from gearlab.course.decisions.marks import Told
-from gearlab.course.decisions.totals import Settled
+from gearlab.course.decisions.marks import Settled, Told
 from gearlab.course.gradebook import COLUMNS, csv_line, gradebook_files, harmless
-from gearlab.course.handout.sheet import shown_givens
-from gearlab.course.intake.handin import HandIn
+from gearlab.course.handout.edition import shown_givens
 from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.shelf import Remembered
 from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.answer import Key
+from gearlab.practice.handin import HandIn
 from gearlab.practice.workbook.attempts import COUNTED, MOST_CAUSES
 
 MADE_KEPT = 1000  # pieces of records that are remembered: 1 MB

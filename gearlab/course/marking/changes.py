@@ -17,11 +17,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from gearlab.course.decisions.tables import Decisions, SetPoints
-from gearlab.course.files import one_line, parting
 from gearlab.course.gradebook import COLUMNS, csv_line, harmless, points_text
 from gearlab.course.intake.came import Problem
 from gearlab.course.results import CHANGES, as_written
 from gearlab.course.roster import Roster
+from gearlab.quoting import one_line, parting
 from gearlab.toml import toml_text
 from gearlab.writing import write_whole
 

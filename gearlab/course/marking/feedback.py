@@ -5,9 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from gearlab.course.decisions.marks import Told
-from gearlab.course.decisions.totals import Settled
-from gearlab.course.files import one_line, safe, safe_utf8
+from gearlab.course.decisions.marks import Settled, Told
 from gearlab.course.gradebook import points_text
 from gearlab.course.marks import Gist, MarkedTask
 from gearlab.course.pages import Frame, part
@@ -18,7 +16,7 @@ from gearlab.practice.answer import Answer
 from gearlab.practice.contract import margin_text, rules, why, within
 from gearlab.practice.judging import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
-from gearlab.quoting import in_css
+from gearlab.quoting import in_css, one_line, safe, safe_utf8
 from gearlab.theory.units import written
 
 _WHO = {"look_again": "Noted by"}

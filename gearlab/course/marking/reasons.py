@@ -14,11 +14,11 @@ from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decisions.reasonmarks import CODE, Codes, ReasonMarks
-from gearlab.course.files import one_line, parting
 from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.marks import MarkedTask
 from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.verdict import Award
+from gearlab.quoting import one_line, parting
 from gearlab.writing import write_whole
 
 STEP = 0.5  # points are given in steps of this [-]; two readers who differ by more are asked to agree

@@ -11,10 +11,8 @@ from pathlib import Path
 
 from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decisions.checks import decisions_of
-from gearlab.course.files import one_line
 from gearlab.course.gradebook import csv_line, harmless
-from gearlab.course.handout.edition import SET_NAME, Edition, edition_of, frozen_edition
-from gearlab.course.handout.sheet import SheetMaker
+from gearlab.course.handout.edition import SET_NAME, Edition, SheetMaker, edition_of, frozen_edition
 from gearlab.course.intake.came import KINDS, PROBLEMS, Intake, Problem
 from gearlab.course.intake.taking import NOT_MARKED, FileGiven, Refused, Taking, give_files
 from gearlab.course.marking import ready
@@ -41,6 +39,7 @@ from gearlab.course.report.tally import sections_of
 from gearlab.course.results import Renewal, Results
 from gearlab.course.roster import Roster, Student
 from gearlab.course.shelf import Shelf
+from gearlab.quoting import one_line
 from gearlab.toml import tables_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on

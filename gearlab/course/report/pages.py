@@ -9,16 +9,16 @@ from statistics import quantiles
 
 from markupsafe import Markup
 
-from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
 from gearlab.course.intake.came import KINDS, Problem
 from gearlab.course.pages import page, part
 from gearlab.course.report.charts import answer_bars, halves_chart, points_spread
 from gearlab.course.report.halves import NOT_WRONG, commonest, halves, percent, remarks, section_name
 from gearlab.course.report.tally import LONGEST_TIME, Outcome, SectionTallies, Tally, WrongValue
-from gearlab.course.roster import Roster
+from gearlab.course.roster import Roster, file_name
 from gearlab.practice import HomeworkSet
 from gearlab.practice.verdict import NAMES
+from gearlab.quoting import one_line
 
 MOST_VALUES = 6  # wrong values told of an answer
 MOST_FIRST = 8  # remarks at the head of a report

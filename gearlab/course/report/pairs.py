@@ -21,7 +21,6 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from gearlab.course.files import one_line
 from gearlab.course.marks import MarkedTask
 from gearlab.course.pages import page, part
 from gearlab.course.roster import Roster
@@ -29,6 +28,7 @@ from gearlab.digits import number_text
 from gearlab.practice import HomeworkSet, Question, Reading
 from gearlab.practice.typed.reading import in_unit
 from gearlab.practice.verdict import Verdict
+from gearlab.quoting import one_line
 
 MOST_HOLDERS = 15  # students who may share a number before it is a common one
 ENOUGH = 1.5  # weight from which a pair is shown

@@ -12,7 +12,6 @@ from itertools import chain
 from operator import itemgetter
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from gearlab.course.files import one_line
 from gearlab.course.marks import MarkedTask, cause_words
 from gearlab.course.pages import amount
 from gearlab.course.roster import Roster, Student
@@ -20,6 +19,7 @@ from gearlab.digits import number_text
 from gearlab.practice import HomeworkSet
 from gearlab.practice.typed.reading import in_unit
 from gearlab.practice.verdict import NAMES
+from gearlab.quoting import one_line
 
 STEPS = 200  # into which the points of a set are cut to part a class in two halves
 LONGEST_SHOWN = 60  # characters of a typed text in a report

@@ -12,7 +12,6 @@ from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decisions.checks import decisions_place
-from gearlab.course.files import one_line
 from gearlab.course.folder import Course
 from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.handout.edition import frozen_edition
@@ -22,6 +21,7 @@ from gearlab.course.marking.reasons import reasons_path
 from gearlab.course.results import DIGESTS, Results
 from gearlab.course.roster import Roster
 from gearlab.practice.verdict import UNMARKED
+from gearlab.quoting import one_line
 
 #: What came of a student of whom nothing could be marked, by kind of problem; it names nobody else.
 WHAT_CAME = {

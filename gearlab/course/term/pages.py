@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from gearlab.course.files import one_line
 from gearlab.course.pages import page, part
 from gearlab.course.term.sums import GroupSum, Step, Sum
 from gearlab.course.termrules import Group, Rules
+from gearlab.quoting import one_line
 
 _WAYS = {
     "nearest": "to the nearest (a half goes up)",

@@ -10,18 +10,19 @@ from pathlib import Path
 from markupsafe import Markup
 
 from gearlab.course.coursekey import read_key
-from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.folder import Course
 from gearlab.course.gradebook import csv_line, gradebook_files, harmless
 from gearlab.course.pages import page, part
 from gearlab.course.report.charts import points_spread
 from gearlab.course.report.halves import section_name
 from gearlab.course.results import Results
-from gearlab.course.roster import Roster
+from gearlab.course.roster import Roster, file_name
 from gearlab.course.term.marks import SetMarks, read_set
 from gearlab.course.term.pages import TermPages, number, rule_words
 from gearlab.course.term.sums import Step, Sum, sums
 from gearlab.course.termrules import TERM, Rules, read_rules
+from gearlab.quoting import one_line
+from gearlab.writing import write_new
 
 BOOK, PAGES, REPORT = "gradebook.csv", "students", "term.html"
 SOME = 12  # students named in one line of the report

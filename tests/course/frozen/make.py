@@ -26,9 +26,8 @@ from students import ODD_HAND_INS, homework_answers, texts_for_bank  # noqa: E40
 
 from gearlab.course import Roster, Student, hand_out  # noqa: E402
 from gearlab.course.coursekey import HEADER, read_key  # noqa: E402
-from gearlab.course.files import file_name  # noqa: E402
-from gearlab.course.handout.edition import edition_of  # noqa: E402
-from gearlab.course.handout.sheet import shown_givens  # noqa: E402
+from gearlab.course.handout.edition import edition_of, shown_givens  # noqa: E402
+from gearlab.course.roster import file_name  # noqa: E402
 from gearlab.practice import load_bank  # noqa: E402
 from gearlab.practice.workbook.progress import Answers  # noqa: E402
 from gearlab.widgets import look_back, predict  # noqa: E402
