@@ -95,7 +95,7 @@ def _write_sheets(design: "Design", to: Path, making: "Making", anyway: bool, ag
     findings = written.findings
     say(findings.brief)
     if findings.holds:
-        say(f"What holds stands with its margins in {to / REVIEW}.")
+        say(f"What holds is in {to / REVIEW}, with its margins.")
     if not findings.passes and not anyway:
         say("The review comes first: sheets and files are written when it passes, or with --anyway.")
     say(CARE)

@@ -128,7 +128,7 @@ def hand_out_set(
             " marked."
         )
         if any((folder / ".git").exists() for folder in key.resolve().parents):
-            say("The key lies in a git project: never commit it.")
+            say("The key is in a git project: never commit it.")
     whom = f"{done.students} students"
     if section:
         whom = f"Section {one_line(chosen.sections[0])} only: {done.students} of {len(students)} students"
@@ -354,13 +354,13 @@ def _show_next(done) -> None:
     if waiting:
         say(
             f"Next: {many(waiting, 'row')} of {at(done.folder)}/problems.csv"
-            f" {'waits' if waiting == 1 else 'wait'} for you: what happened, and what to do, stands in each."
+            f" {'waits' if waiting == 1 else 'wait'} for you: what happened, and what to do, is in each."
             " Then mark again."
         )
     elif texts:
         say(
             f"Next: fill in points and by for {many(texts, 'text')} in {at(done.texts)} (what earns points"
-            f" stands in {done.texts.stem}.guide.txt), then mark again."
+            f" is in {done.texts.stem}.guide.txt), then mark again."
         )
     else:
         say("Next: read report.html, and give each student their page: feedback/ID.html.")

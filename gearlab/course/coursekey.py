@@ -163,7 +163,7 @@ def refuse_inside(path: Path, folder: Path) -> None:
     ValueError if the file lies in the folder or below it.
     """
     if Path(path).resolve().is_relative_to(Path(folder).resolve()):
-        raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
+        raise ValueError(f"{path} is in {folder}, which is handed out; keep it in a folder of your own")
 
 
 def refuse_handed_out(path: Path) -> None:
@@ -174,11 +174,11 @@ def refuse_handed_out(path: Path) -> None:
     for folder in Path(path).resolve().parents:
         of_course = folder.name == HANDED_OUT and (folder.parent / COURSE_FILE).is_file()
         if of_course or (folder / HAND_OUT_MARK).is_file():
-            raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
+            raise ValueError(f"{path} is in {folder}, which is handed out; keep it in a folder of your own")
 
 
 def _check_place(path: Path) -> None:
     handed_out = [folder for folder in path.resolve().parents if (folder / HAND_OUT_MARK).is_file()]
     if handed_out:
-        where = f"key {path} lies in {handed_out[0]}, which is handed out"
+        where = f"key {path} is in {handed_out[0]}, which is handed out"
         raise ValueError(f"{where}; keep the key in a folder of your own")

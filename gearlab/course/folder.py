@@ -197,7 +197,7 @@ def begin_course(folder: Path) -> list[Path]:
     folder = Path(folder)
     outer = find_course(folder.resolve().parent)
     if outer is not None:
-        raise ValueError(f"course {folder}: lies in the course {outer.folder}; choose a folder beside it")
+        raise ValueError(f"course {folder}: is in the course {outer.folder}; choose a folder beside it")
     title = '"' + one_line(folder.resolve().name).replace("\\", "\\\\").replace('"', '\\"') + '"'
     new = []
     try:

@@ -172,7 +172,7 @@ class Template:
                     )
                 elif student in seen:
                     raise ValueError(
-                        f"gradebook {self.path}: id {student!r} stands in line {seen[student]} and in line"
+                        f"gradebook {self.path}: id {student!r} is in line {seen[student]} and in line"
                         f" {number}; leave one"
                     )
                 else:

@@ -146,7 +146,7 @@ def _json(held: Held, person: Person) -> None:
         _plain(held, person)
     elif person.is_id(inside):
         held.whole = True
-        held.what.append("the whole file: the id stands inside")
+        held.what.append("the whole file: the id is inside")
 
 
 # -- tables --------------------------------------------------------------------------------------------

@@ -73,7 +73,7 @@ class Results:
         for path in paths:
             if Path(path).resolve().is_relative_to(self.folder):
                 raise ValueError(
-                    f"results folder {self.folder}: {path} lies in it; results need a folder of their own,"
+                    f"results folder {self.folder}: {path} is in it; results need a folder of their own,"
                     " which is switched as one: name it with --to"
                 )
         if Path.cwd().is_relative_to(self.folder):

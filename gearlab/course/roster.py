@@ -90,7 +90,7 @@ class Roster:
             _check_id(student.id, "roster")
             if not small.add(student.id.casefold(), student.id):
                 raise ValueError(
-                    f"roster: id {student.id!r} stands there twice (also as"
+                    f"roster: id {student.id!r} is there twice (also as"
                     f" {small[student.id.casefold()]!r}); each student needs an id of their own, different in"
                     " more than capitals"
                 )
@@ -259,7 +259,7 @@ def _students(rows, columns: list[str], section: str, path: Path, below: bool) -
         small = identity.casefold()
         if not lines.add(small, str(line)):
             raise ValueError(
-                f"roster {path}: id {identity!r} stands in line {lines[small]} and in line {line} (capitals"
+                f"roster {path}: id {identity!r} is in line {lines[small]} and in line {line} (capitals"
                 " make no difference); give each student one line"
             )
         yield Student(identity, name, cells.get("email", ""), cells.get(section, ""))

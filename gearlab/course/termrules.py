@@ -134,7 +134,7 @@ def _faults(table: _Term, handed_out: Sequence[str], others: Sequence[str]) -> I
     if table.group:
         for field in ("sets", "weights", "best"):
             if getattr(table, field):
-                yield f"{field}: stands beside [[term.group]]; write it into the groups"
+                yield f"{field}: is beside [[term.group]]; write it into the groups"
         names = [group.name.casefold() for group in table.group]
         for name in names:
             if names.count(name) > 1:
@@ -164,7 +164,7 @@ def _of_group(
                 + (near(name, known) or f"; there are {', '.join(known) or 'none yet'}")
             )
         if name in seen:
-            yield f"sets: {one_line(name)!r} stands there twice; each set counts once"
+            yield f"sets: {one_line(name)!r} is there twice; each set counts once"
         seen.add(name)
     for name in group.weights:
         if _plain(name) not in sets:

@@ -128,7 +128,7 @@ _OTHERS = (
     (b"\xff\xd8\xff", "a picture"),
     (b"\x1f\x8b", "a packed file"),
 )
-_ASK = "ask the student for the file HAND-IN_... that lies beside the notebook"
+_ASK = "ask the student for the file HAND-IN_... that is beside the notebook"
 Short = Annotated[str, StringConstraints(max_length=64)]
 Word = Annotated[str, StringConstraints(max_length=100)]
 Typed = Annotated[str, StringConstraints(max_length=LONGEST_TYPED)]

@@ -78,7 +78,7 @@ def test_a_beginning_is_written_once_and_never_over_anything(tmp_path, monkeypat
     assert before.startswith(part("course.toml").split("{", 1)[0]) and begin_course(folder) == []
     assert re.search(r"homework-8 +Homework 8: the design review", output)  # what there is to hand out
     assert "new:" not in said("course", folder) and (folder / FILE).read_text() == before
-    with pytest.raises(ValueError, match="lies in the course"):
+    with pytest.raises(ValueError, match="is in the course"):
         begin_course(folder / "sets" / "another")
     assert find_course(folder / "sets").folder == folder.resolve() and find_course(tmp_path) is None
 

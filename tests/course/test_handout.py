@@ -131,7 +131,7 @@ def test_a_different_hand_out_is_never_overwritten(course, tmp_path):
     hand_out(set_file, ROSTER, key, folder)
     before = files_of(folder)
     other = make_key(tmp_path / "own" / "other.key")
-    with pytest.raises(ValueError, match="stands there already and is different.*--to"):
+    with pytest.raises(ValueError, match="is there already and is different.*--to"):
         hand_out(set_file, ROSTER, other, folder)
     assert files_of(folder) == before and not other.frozen_path("homework-1").exists()
     notebook = folder / "notebooks" / "homework-1_007.ipynb"

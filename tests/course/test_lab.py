@@ -359,7 +359,7 @@ GOOD = LABS[0].read_text(encoding="utf-8")
         ('id = "spacing-metric"', 'id = "spacing-metrics"', "'spacing-metrics'.*near: spacing-metric"),
         ('id = "rim"', 'id = "rims"', "prediction 'rims'"),
         ('care = ["turning"]', 'care = ["turnin"]', "did you mean 'turning'"),
-        ('checkpoint = "B"', 'checkpoint = "A"', "checkpoint 'A' stands there 2 times"),
+        ('checkpoint = "B"', 'checkpoint = "A"', "checkpoint 'A' is there 2 times"),
         ("exit = true", "exit = false", "exactly one step is the exit ticket"),
         ('computed = "centre_distance"', 'computed = "centre_distanc"', "near: centre_distance"),
         ('formula = "crank_turns * driver_teeth', 'formula = "crank_turn * driver_teeth', "formula"),

@@ -312,7 +312,7 @@ def test_lists_that_are_none_are_refused_and_two_rows_of_one_text_must_agree(cou
     course.save([*rows, rows[0]])
     assert course.mark().marked == 5
     course.save([*rows, rows[0] | {"points": "2"}])
-    with pytest.raises(ValueError, match="row 6: code .* stands in row 2 too, with other entries: leave one"):
+    with pytest.raises(ValueError, match="row 6: code .* is in row 2 too, with other entries: leave one"):
         course.mark()
     for content in (
         b"PK\x03\x04" + bytes(range(256)) * 40,

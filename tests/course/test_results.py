@@ -165,7 +165,7 @@ def test_places_that_cannot_be_switched_are_refused(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     with pytest.raises(ValueError, match="you are in it"):
         Results(Path(".")).refuse_around([])
-    with pytest.raises(ValueError, match="course.key lies in it"):
+    with pytest.raises(ValueError, match="course.key is in it"):
         Results(tmp_path / "own").refuse_around([tmp_path / "own" / "course.key"])
     many = tmp_path / "many"
     many.mkdir()

@@ -78,7 +78,7 @@ def rules_of(folder, text, handed_out=NAMES, others=()):
     ("text", "words"),
     [
         ('[term]\nsets = ["homework-9"]', ["sets: 'homework-9' is no set", "near: homework-"]),
-        ('[term]\nsets = ["homework-1", "homework_1"]', ["'homework-1' stands there twice"]),
+        ('[term]\nsets = ["homework-1", "homework_1"]', ["'homework-1' is there twice"]),
         ("[term]\nbest = 9", ["best: is 9, but there are 4 sets"]),
         ("[term]\nbest = 0", ["best", "greater than or equal to 1", "it is 0"]),
         ("[term]\nweights = { lab-2 = 1 }", ["weights: 'lab-2' is none of its sets", "near: lab-1"]),
@@ -92,7 +92,7 @@ def rules_of(folder, text, handed_out=NAMES, others=()):
         ),
         (
             '[term]\nbest = 2\n[[term.group]]\nname = "a"\nsets = ["lab-1"]',
-            ["best: stands beside [[term.group]]"],
+            ["best: is beside [[term.group]]"],
         ),
         ('[[term.group]]\nname = "a"', ["group 'a': sets: is missing"]),
         (
@@ -102,7 +102,7 @@ def rules_of(folder, text, handed_out=NAMES, others=()):
         ),
         (
             '[[term.group]]\nname = "a"\nsets = ["lab-1"]\n[[term.group]]\nname = "b"\nsets = ["lab-1"]',
-            ["group 'b': sets: 'lab-1' stands there twice"],
+            ["group 'b': sets: 'lab-1' is there twice"],
         ),
         ("[term]\nplaces = 3", ["places", "less than or equal to 2", "it is 3"]),
         ("[term]\nout_of = 0", ["out_of", "greater than 0"]),

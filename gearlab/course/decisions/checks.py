@@ -47,7 +47,7 @@ def decisions_place(key: CourseKey, set_name: str) -> Path:
     folder = key.path.parent / "decisions" / f"{set_name}.toml"
     if beside.exists() and folder.exists():
         raise ValueError(
-            f"decisions lie in {folder} and in {beside}: put all of them into one and remove the other"
+            f"decisions are in {folder} and in {beside}: put all of them into one and remove the other"
         )
     if folder.exists() or (not beside.exists() and (key.path.parent / COURSE_FILE).is_file()):
         return folder
@@ -156,7 +156,7 @@ class _Check:
                 before = files.setdefault(decision.table.file, decision)
                 if before.who != decision.who:
                     where = self._tables.place(decision.table, decision.line, "file")
-                    beside = f" (the other stands in line {before.line})" if before.line else ""
+                    beside = f" (the other is in line {before.line})" if before.line else ""
                     yield f"{where}: is one file for two students{beside}; leave one of them"
         compared: set[tuple[int, int]] = set()
         for student, mine in _groups(decisions):
@@ -171,7 +171,7 @@ class _Check:
                 compared.add(pair)
                 if (words := _against(decision, other)) and _same_answers(decision, other):
                     whom = f" for {student!r}" if student else ""
-                    beside = f" (the other stands in line {decision.line})" if decision.line else ""
+                    beside = f" (the other is in line {decision.line})" if decision.line else ""
                     where = self._tables.place(other.table, other.line)
                     yield f"{where}: {words}{whom}{beside}; leave one of them"
 

@@ -162,7 +162,7 @@ class Late(Table):
         if (self.due is None) != (self.came is None):
             yield "due, came: write both, or neither"
         elif self.due is not None and self.days is not None:
-            yield "days: stands beside due and came, which tell the days already; leave one out"
+            yield "days: is beside due and came, which tell the days already; leave one out"
         elif self.due is not None and self.came is not None:
             if isinstance(self.due, datetime.datetime) != isinstance(self.came, datetime.datetime):
                 yield "due, came: write both as dates, or both with the time of the day"

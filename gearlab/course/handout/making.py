@@ -180,7 +180,7 @@ def _new_files(fresh: Path, folder: Path, edition: Edition, printed: str) -> lis
                 new.append(name)  # grows with the roster
                 continue
             raise ValueError(
-                f"folder {folder}: {name} stands there already and is different (another set, key or edition,"
+                f"folder {folder}: {name} is there already and is different (another set, key or edition,"
                 " or it was edited); choose an empty folder with --to, or move the old hand-out away"
             )
     return sorted(new, key=lambda name: (name != HAND_OUT_MARK, name))  # the mark says whose the rest is

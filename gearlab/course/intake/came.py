@@ -246,7 +246,7 @@ class Intake:
                     self._problem(
                         "other file",
                         Item((path,)),
-                        f"lies more than {DEPTH_LIMIT} folders deep; it was not opened",
+                        f"is more than {DEPTH_LIMIT} folders deep; it was not opened",
                     )
                 else:
                     yield from self._folder(path + "/", depth + 1)
@@ -280,9 +280,7 @@ class Intake:
             if entry.external_attr >> 16 & 0o170000 == 0o120000:
                 self._problem("unreadable", inner, "is a link, not a file; it was not followed")
             elif entry.filename in seen:
-                self._problem(
-                    "unreadable", inner, "stands in the zip twice under one name; the last one is read"
-                )
+                self._problem("unreadable", inner, "is in the zip twice under one name; the last one is read")
             elif ZIP.search(entry.filename):
                 yield from self._zip(inner.steps)
             else:

@@ -296,7 +296,7 @@ def _problems(sheet: RunSheet) -> Iterator[str]:
 def _twice(what: str, names: list[str]) -> Iterator[str]:
     for name in dict.fromkeys(names):
         if names.count(name) > 1:
-            yield f"{what} {name!r} stands there {names.count(name)} times; each needs one of its own"
+            yield f"{what} {name!r} is there {names.count(name)} times; each needs one of its own"
 
 
 def _clock(sheet: RunSheet) -> Iterator[str]:

@@ -342,7 +342,7 @@ class Before:
             self._problem(
                 mark.student,
                 f"{one_line(mark.typed) or 'nothing'} was typed where {mark.was or 'nothing'} stood; it"
-                f" counts once it is a decision (the lines to paste stand in {EDITED})",
+                f" counts once it is a decision (the lines to paste are in {EDITED})",
             )
 
     def _problem(self, student: str, reason: str) -> None:

@@ -308,7 +308,7 @@ def _awards(table: _Table, questions: dict[str, Question], path: Path) -> dict[s
         told = _faults(row, questions)
         before = row if told else seen.setdefault(row.code, row)
         if any(before[column].strip() != row[column].strip() for column in THEIRS):
-            told = [f"code {row.code} stands in row {before.number} too, with other entries: leave one"]
+            told = [f"code {row.code} is in row {before.number} too, with other entries: leave one"]
         faults += [f"row {row.number}: {fault}" for fault in told]
         if not told:
             given[row.code] = _award(row)

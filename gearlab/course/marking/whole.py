@@ -121,7 +121,7 @@ def mark(
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
         raise ValueError(
-            f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
+            f"results folder {results}: is in the folder of the hand-ins; choose another with --to"
         )
     Results(results).refuse_around([place, key.path])
     edition, notes = handed_out(set_path, key)

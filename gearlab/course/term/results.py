@@ -210,7 +210,7 @@ def _report(course: str, term: Term, roster: Roster) -> str:
         open=[sum_ for sum_ in term.sums if sum_.open],
         open_words=_open_words(term.sums),
         footer=(
-            f"Every step of a student's sum stands on their page in the folder {PAGES} and in {BOOK}. The"
+            f"Every step of a student's sum is on their page in the folder {PAGES} and in {BOOK}. The"
             " same results of the sets give the same page, byte for byte."
         ),
     )
