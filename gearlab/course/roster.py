@@ -85,15 +85,16 @@ class Roster:
         self._students = Shelf()
         self._alike: Shelf | None = None
         self._sections: set[str] = set()
-        small = Shelf()  # id by its spelling without capitals
+        spelt: dict[str, str] = {}  # id by its spelling without capitals; held while the list is read
         for student in students:
             _check_id(student.id, "roster")
-            if not small.add(student.id.casefold(), student.id):
+            small = student.id.casefold()
+            if small in spelt:
                 raise ValueError(
-                    f"roster: id {student.id!r} is there twice (also as"
-                    f" {small[student.id.casefold()]!r}); each student needs an id of their own, different in"
-                    " more than capitals"
+                    f"roster: id {student.id!r} is there twice (also as {spelt[small]!r}); each student"
+                    " needs an id of their own, different in more than capitals"
                 )
+            spelt[small] = student.id
             self._students[student.id] = "\0".join((student.id, student.name, student.email, student.section))
             self._sections.add(student.section)
         self.remarks = tuple(remarks)
@@ -232,7 +233,7 @@ def read_roster(path: Path, section: str = SECTION) -> Roster:
 
 def _students(rows, columns: list[str], section: str, path: Path, below: bool) -> Iterator[Student]:
     """Each line as a student, with the line named in every complaint; `below`: one line stood above."""
-    lines = Shelf()  # id to the line where it stands
+    lines: dict[str, int] = {}  # id to its line
     for row in rows:
         if not any(cell.strip() for cell in row):
             continue
@@ -257,11 +258,12 @@ def _students(rows, columns: list[str], section: str, path: Path, below: bool) -
                     f" {NAME_LENGTH} are allowed"
                 )
         small = identity.casefold()
-        if not lines.add(small, str(line)):
+        if small in lines:
             raise ValueError(
                 f"roster {path}: id {identity!r} is in line {lines[small]} and in line {line} (capitals"
                 " make no difference); give each student one line"
             )
+        lines[small] = line
         yield Student(identity, name, cells.get("email", ""), cells.get(section, ""))
     if not lines:
         raise ValueError(f"roster {path}: no student in it; write one line for each below the column names")

@@ -52,11 +52,6 @@ class Shelf(MutableMapping[str, str]):
         """Put several texts there, each with its name, in a third of the time."""
         self._base.executemany(_PUT, texts)
 
-    def add(self, name: str, content: str) -> bool:
-        """Put a text there if there is none of that name; whether there was none."""
-        words = "INSERT OR IGNORE INTO shelf (name, content) VALUES (?, ?)"
-        return self._base.execute(words, (name, content)).rowcount == 1
-
     def append(self, name: str, content: str, between: str) -> None:
         """Put a text there, or behind the one that is there."""
         self._base.execute(
