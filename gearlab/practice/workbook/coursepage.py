@@ -100,6 +100,10 @@ def _left(done: Lessoned) -> str:
     return "; " + ", ".join(parts) if parts else ""
 
 
+# on the cell itself: a still page in a notebook follows the notebook's style, which has numbers in mind
+LEFT = ' style="text-align: left"'
+
+
 def _lessons(page: Standing) -> str:
     rows = []
     for row in page.lessons:
@@ -107,12 +111,12 @@ def _lessons(page: Standing) -> str:
         cells = "".join(f'<td><span title="{words}">{sign}</span></td>' for sign, words in marks)
         here = ' class="gl-next"' if row.lesson is page.next else ""
         rows.append(
-            f'<tr{here}><th scope="row">{_lesson_link(row.lesson)}</th><td>{row.lesson.minutes}</td>{cells}'
+            f'<tr{here}><th scope="row"{LEFT}>{_lesson_link(row.lesson)}</th>'
+            f"<td>{row.lesson.minutes}</td>{cells}"
             f"<td>{row.answered} of {row.standing}</td><td>{row.repeat or '–'}</td></tr>"
         )
-    head = "".join(
-        f'<th scope="col">{words}</th>'
-        for words in ("lesson", "minutes", "predicted", "read", "answered", "to repeat")
+    head = f'<th scope="col"{LEFT}>lesson</th>' + "".join(
+        f'<th scope="col">{words}</th>' for words in ("minutes", "predicted", "read", "answered", "to repeat")
     )
     table = f"<table><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
     return f"<h3>Lessons</h3>{table}<p class='gl-soft'>{READ}</p>"
