@@ -12,6 +12,7 @@ from itertools import combinations
 
 import sympy as sp
 
+from ..schema import near
 from .quantities import PAIR, QUANTITIES, split_side
 from .relation import FEATURES
 from .scope import KINDS, MOUNTED_PLAINLY, scope_for, symbol
@@ -47,8 +48,20 @@ _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_modu
 FACTS = frozenset({*KINDS, *FEATURES} - QUANTITIES.keys())
 
 
+def known_kind(kind: str) -> str:
+    """A kind that theory has; ValueError with all of them for any other.
+
+    >>> known_kind("pair")
+    'pair'
+    """
+    if isinstance(kind, str) and kind in KINDS:
+        return kind
+    raise ValueError(f"kind {kind!r} is unknown{near(str(kind), KINDS)}; give one of {', '.join(KINDS)}")
+
+
 def rows_of(kind: str, row: ToothSystem) -> tuple[ToothSystem, ...]:
     """The rows of the tooth system that a scope of the kind asks for: one a gear."""
+    known_kind(kind)
     return (row, row) if len(KINDS[kind].sides) == 2 else (row,)
 
 

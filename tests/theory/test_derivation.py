@@ -537,3 +537,13 @@ def test_an_equation_too_wide_for_a_page_goes_on_below():
     assert written.count("<mtr>") == 2 and written.count("<math") == 1 and "aria-label" in way.mathml()
     short = next(line for line in way.lines("latex") if line.quantity == "driver_pitch_diameter").math
     assert "aligned" not in short and "<mtable" not in way.lines("mathml")[0].math
+
+
+@pytest.mark.parametrize("kind", ["par", "Pair", 3])
+def test_a_kind_that_is_none_is_refused_by_name(kind):
+    for ask in (
+        lambda: reach(("module",), kind),
+        lambda: derive("module", given=["pitch_diameter", "teeth"], kind=kind),
+    ):
+        with pytest.raises(ValueError, match=f"kind {kind!r} is unknown.*one of gear, pair"):
+            ask()

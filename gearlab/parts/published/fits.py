@@ -120,8 +120,7 @@ def fit(name: str, size: float, unit: str = "mm") -> Fit:
 
     Source: ISO 286-1 and -2, from memory.
     """
-    letters = NAMED.get(name, name)
-    match = _PATTERN.fullmatch(letters)
+    match = _PATTERN.fullmatch(NAMED.get(name, name)) if isinstance(name, str) else None
     if not match:
         raise ValueError(
             f"fit {name!r} is unknown: use one of {', '.join(NAMED)}, or letters such as H7/h6 ({_LETTERS})"
@@ -135,7 +134,7 @@ def fit(name: str, size: float, unit: str = "mm") -> Fit:
     low, high = _limits(hole.lower(), int(hole_grade), millimetres)
     limits = (-low, -high, *reversed(_limits(shaft, int(shaft_grade), millimetres)))
     hole_high, hole_low, shaft_high, shaft_low = (convert(limit, "um", unit) for limit in limits)
-    return Fit(letters, hole_high, hole_low, shaft_high, shaft_low, unit)
+    return Fit(match.group(), hole_high, hole_low, shaft_high, shaft_low, unit)
 
 
 def _limits(letter: str, grade: int, size: float) -> tuple[float, float]:
