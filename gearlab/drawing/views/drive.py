@@ -18,8 +18,8 @@ from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth, rectangle
 from . import driven
-from .alone import alone, outlines
-from .body import SLOPE, above_root, hatch, rim, tooth_outline
+from .centres import SLOPE, above_root, hatch, rim, tooth_outline
+from .driven import alone, outlines
 
 LETTER, LEAD = (
     7.0,

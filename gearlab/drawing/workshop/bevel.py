@@ -12,7 +12,7 @@ from ...parts.made.otherdata import Cone, bevel_data, cone_of
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes, cross
-from ..views.bevelteeth import half_profile
+from ..views.cones import half_profile
 from .block import block, block_height, data_rows, said_width
 from .onpages import Picture, on_pages, one_page
 from .section import SPACING, cut_through, paper

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from ...drawing import numerals, views
-from ...drawing.views.tilted import MOST_TILT, beside, clearances
+from ...drawing.views.action import MOST_TILT, beside, clearances
 from ...parts import Mesh
 from ...parts.design import Design
 from ...theory.derivation import Derivation

@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 from ...drawing import views
-from ...drawing.views.arrows import folded, row_of, triangle_of
+from ...drawing.views.shafts import folded, row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...parts.design import Design

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.spaced import meeting
+from ...drawing.views.pair import meeting
 from ...parts.design import Design
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.unwinding import standing
+from ...drawing.views.generation import standing
 from ...parts import Gear
 from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
