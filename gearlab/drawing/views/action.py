@@ -1,4 +1,4 @@
-"""The line of action of a pair: where the teeth touch, and what the angle and the tilt of it do."""
+"""The line of action of a pair: where teeth touch, the path of contact, a line tilted until it is the one."""
 
 from __future__ import annotations
 

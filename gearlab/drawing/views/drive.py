@@ -13,7 +13,7 @@ from ...parts.alignment import aligned
 from ...parts.design import Design, ShaftTable
 from ...parts.made import gear_part
 from .. import numerals
-from ..depth import by_depth
+from ..behind import by_depth
 from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth, rectangle

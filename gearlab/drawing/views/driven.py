@@ -1,4 +1,9 @@
-"""What a drive moves beside its gears, on its plate and where it stands alone."""
+"""What a drive moves beside its gears: racks with their teeth in those of the pinion, bevel pairs and
+planetary sets as circles where their shafts stand on the plate; each in words as well.
+
+A design that has no gears on a plate, or none that can be cut, is a rack, a bevel pair or a planetary set by
+itself; else plate, shafts and pitch circles.
+"""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ from ...parts import Mesh, Train
 from ...parts import idler as idler_shaft
 from ...parts.train import Placed
 from .. import numerals
-from ..depth import by_depth
+from ..behind import by_depth
 from ..motion import Point, Turn
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, turned
