@@ -99,8 +99,8 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     ValueError if the wanted spacing is not above 0.
 
     >>> from gearlab.parts import Gear, Mesh
-    >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-59:]
-    'Wanted are 80.00 mm: this pair is 1.250 mm nearer together.'
+    >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-78:]
+    'The wanted centre distance is 80.00 mm: this pair is 1.250 mm nearer together.'
     """
     if not centre_distance > 0:
         raise ValueError(
@@ -114,14 +114,13 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     )
     off = mesh.centre_distance - centre_distance
     stands = (
-        f"this pair is {numerals.length(abs(off), mesh.unit)}"
+        f": this pair is {numerals.length(abs(off), mesh.unit)}"
         f" {'nearer together' if off < 0 else 'further apart'}"
     )
     if numerals.vanishes(off, mesh.unit):
-        stands = "which this pair has"
-    return replace(
-        added, text=f"{scene.text} Wanted are {wanted}: {stands}.", margin=(50.0, 26.0, 14.0, 26.0)
-    )
+        stands = ", which this pair has"
+    text = f"{scene.text} The wanted centre distance is {wanted}{stands}."
+    return replace(added, text=text, margin=(50.0, 26.0, 14.0, 26.0))
 
 
 def pitch_circles(mesh: Mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:

@@ -237,7 +237,7 @@ def names(gears: list[Seen], scale: float, first_speed: float | None) -> list[La
         ]
         speeds = []
         if first_speed is not None:
-            speeds = list(dict.fromkeys(turning_words(first_speed * gear.speed) for gear in along))
+            speeds = list(dict.fromkeys(numerals.turning(first_speed * gear.speed) for gear in along))
         of = group[0].role if len(group) == 1 else ""
         wide, high = 4.2 * max(map(len, lines)) / scale, (24 + 18 * len(lines + speeds)) / scale
         others = [gear for gear in gears if gear not in group]
@@ -255,16 +255,6 @@ def names(gears: list[Seen], scale: float, first_speed: float | None) -> list[La
 def _touches(gear: Seen, left: float, right: float, low: float, high: float) -> bool:
     x, y = gear.centre
     return math.hypot(max(left - x, 0, x - right), max(low - y, 0, y - high)) < gear.tip
-
-
-def turning_words(speed: float) -> str:
-    """A signed speed as size and turning arrow [rpm].
-
-    >>> turning_words(-11.25)
-    '11.25 rpm ↻'
-    """
-    arrow = " \u21ba" if speed > 0 else " \u21bb" if speed < 0 else ""
-    return numerals.speed(speed, direction=False) + arrow
 
 
 def spacings(train: Train, gears: list[Seen], scale: float) -> list[Dimension]:

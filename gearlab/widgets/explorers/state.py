@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import dis
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from types import CodeType
 from typing import Any, NoReturn
@@ -113,61 +113,33 @@ class Cells:
                 f"a readout has no word {word!r}{near}; give the number with it if it is your own"
             ) from None
 
-    def _cell(self, word: str, value: float | None, write, explained: bool | None, **options: Any) -> dict:
-        own = value is not None
-        number = self[word] if value is None else value
-        return cell(
-            word, number, write(number), explained=not own if explained is None else explained, **options
-        )
-
-    def length(self, word: str, value: float | None = None, *, explained: bool | None = None, **options: Any):
-        """A length [unit]."""
-        return self._cell(
-            word, value, lambda number: numerals.length(number, self.unit), explained, **options
-        )
-
-    def plain(
-        self,
-        word: str,
-        value: float | None = None,
-        places: int = 4,
-        *,
-        explained: bool | None = None,
-        **options: Any,
+    def _cell(
+        self, word: str, value: float | None, write: Callable[[float], str], options: dict[str, Any]
     ) -> dict:
+        number = self[word] if value is None else value
+        return cell(word, number, write(number), **{"explained": value is None} | options)
+
+    def length(self, word: str, value: float | None = None, **options: Any) -> dict:
+        """A length [unit]."""
+        return self._cell(word, value, lambda number: numerals.length(number, self.unit), options)
+
+    def plain(self, word: str, value: float | None = None, places: int = 4, **options: Any) -> dict:
         """A number with no more places than it needs."""
-        return self._cell(word, value, lambda number: numerals.plain(number, places), explained, **options)
+        return self._cell(word, value, lambda number: numerals.plain(number, places), options)
 
     def number(
-        self,
-        word: str,
-        value: float | None = None,
-        places: int = 3,
-        unit: str = "",
-        *,
-        explained: bool | None = None,
-        **options: Any,
+        self, word: str, value: float | None = None, places: int = 3, unit: str = "", **options: Any
     ) -> dict:
         """A number with fixed places."""
         tail = f" {unit}" if unit else ""
-        return self._cell(
-            word, value, lambda number: numerals.number(number, places) + tail, explained, **options
-        )
+        return self._cell(word, value, lambda number: numerals.number(number, places) + tail, options)
 
     def angle(
-        self,
-        word: str,
-        value: float | None = None,
-        places: int = 2,
-        *,
-        plain: bool = False,
-        explained: bool | None = None,
-        **options: Any,
+        self, word: str, value: float | None = None, places: int = 2, *, plain: bool = False, **options: Any
     ) -> dict:
         """An angle [deg]."""
         size = (numerals.plain if plain else numerals.number)(self[word] if value is None else value, places)
-        options = {"spoken": f"{size} degrees"} | options
-        return self._cell(word, value, lambda _: f"{size}\u00b0", explained, **options)
+        return self._cell(word, value, lambda _: f"{size}\u00b0", {"spoken": f"{size} degrees"} | options)
 
     def distance(self, word: str, value: float) -> dict:
         """A length of one's own, written without its sign [unit]."""
@@ -197,17 +169,7 @@ def cell(
 
 def speed_cell(word: str, speed: float, **options: Any) -> dict:
     """A signed speed of a readout: an arrow for the eye, words for the ear [rpm]."""
-    return cell(word, speed, turning(speed), spoken=numerals.speed(speed), **options)
-
-
-def turning(speed: float) -> str:
-    """A signed speed for a table: size and a turning arrow [rpm].
-
-    >>> turning(-6.0), turning(15.0), turning(0.0)
-    ('6 rpm \u21bb', '15 rpm \u21ba', '0 rpm')
-    """
-    arrow = " \u21ba" if speed > 0 else " \u21bb" if speed < 0 else ""
-    return f"{numerals.plain(abs(speed), 3)} rpm{arrow}"
+    return cell(word, speed, numerals.turning(speed), spoken=numerals.speed(speed), **options)
 
 
 def row(label: str, *cells: dict) -> dict:
