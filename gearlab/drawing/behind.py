@@ -1,21 +1,74 @@
-"""A picture of gears seen from behind: turned over about its upright, the words not mirrored.
+"""Which gears of a picture lie in front of others, and a picture as it is seen from behind.
 
-Clockwise becomes counter-clockwise, left becomes right; of two gears in different planes the one that was
-covered lies in front. Numbers keep their signs, which count as seen from
-the gear side. ``widgets/page/behind.js`` does the same to a living picture, without the kernel.
+Gears whose motion has a ``plane`` may cover one another: those of a higher plane lie nearer. What a nearer
+gear covers of an outline is drawn once more above it, dashed.
+
+Seen from behind a picture is turned over about its upright, the words not mirrored. Clockwise becomes
+counter-clockwise, left becomes right; of two gears in different planes the one that was covered lies in
+front. Numbers keep their signs, which count as seen from the gear side. ``widgets/page/behind.js`` does the
+same to a living picture, without the kernel.
 """
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
 
-from .depth import by_depth
 from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn
 from .scene import Scene
 from .shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+
+HIDDEN = "hidden outline"
+
+
+def plane_of(shape: Shape) -> int | None:
+    """The plane of a gear's shape; none where it lies in no particular one."""
+    return shape.motion.plane if isinstance(shape.motion, Turn) else None
+
+
+def by_depth(shapes: Iterable[Shape]) -> list[Shape]:
+    """Shapes in drawing order: gears of farther planes first, what is covered of them dashed above all gears.
+
+    What belongs to no plane keeps its place before or behind the gears.
+    """
+    given = list(shapes)
+    places = [k for k, shape in enumerate(given) if plane_of(shape) is not None and shape.role != HIDDEN]
+    if not places:
+        return given
+    first, last, gears = places[0], places[-1], [given[k] for k in places]
+    between = [shape for shape in given[first : last + 1] if plane_of(shape) is None]
+    gears.sort(key=lambda shape: plane_of(shape) or 0)
+    behind = [shape for shape in given[last + 1 :] if plane_of(shape) is None]
+    return [*given[:first], *gears, *between, *_covered(gears), *behind]
+
+
+def _covered(gears: list[Shape]) -> list[Shape]:
+    bodies = [
+        shape for shape in gears if isinstance(shape, Teeth) and shape.role in ("driver", "driven", "gear")
+    ]
+    hidden: list[Shape] = []
+    for far in bodies:
+        if isinstance(far.motion, Turn) and any(covers(near, far) for near in bodies):
+            motion = Turn(far.motion.about, far.motion.speed, plane=far.motion.plane)
+            hidden.append(replace(far, role=HIDDEN, of=far.role, motion=motion))
+    return hidden
+
+
+def covers(near: Teeth, far: Teeth) -> bool:
+    """Whether a gear in a nearer plane covers part of another one's outline."""
+    apart = math.dist(near.centre, far.centre)
+    (_, tip), (root, far_tip) = _radii(near), _radii(far)
+    return (plane_of(near) or 0) > (plane_of(far) or 0) and apart < tip + far_tip and apart + tip > root
+
+
+def _radii(teeth: Teeth) -> tuple[float, float]:
+    radii = np.hypot(*teeth.tooth.T)
+    return float(radii.min()), float(radii.max())
+
 
 LEAD = "Seen from behind: "
 OTHER = {

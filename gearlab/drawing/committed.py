@@ -13,7 +13,7 @@ from gearlab.contents import content_folder
 from gearlab.parts import Gear, Mesh
 from gearlab.writing import write_whole
 
-from .still import themed
+from .scene import themed
 from .svg import svg
 from .views.pair import pair
 

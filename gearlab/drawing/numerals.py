@@ -73,6 +73,15 @@ def speed(value: float, direction: bool = True) -> str:
     return turning + (" counter-clockwise" if value > 0 else " clockwise")
 
 
+def turning(value: float) -> str:
+    """A turning speed [rpm] as its size and a turning arrow.
+
+    >>> turning(-6.0), turning(15.0), turning(0.0)
+    ('6 rpm ↻', '15 rpm ↺', '0 rpm')
+    """
+    return speed(value, direction=False) + (" \u21ba" if value > 0 else " \u21bb" if value < 0 else "")
+
+
 def pitch_name(gear: Sized) -> str:
     """How a gear's size of tooth is named: its module [mm] or its diametral pitch [1/in].
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from ..theory.units import convert
 from .axes import draw
 from .scene import Scene
-from .typewidth import wrapped
+from .style import wrapped
 
 #: Paper by name, width and height [mm]: ISO 216:2007 and ANSI/ASME Y14.1.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}

@@ -21,7 +21,7 @@ _LATER = {
     "cones_picture": "drawing.views.cones:cones",
     "drive_picture": "drawing.views.drive:drive",
     "figure": "drawing.figures:figure",
-    "idler_push": "drawing.views.idler:idler_push",
+    "idler_push": "drawing.views.train:idler_push",
     "sliding_chart": "drawing.charts.contact:specific_sliding",
 }
 __all__ = [

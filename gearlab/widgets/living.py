@@ -19,8 +19,7 @@ from ipywidgets import Widget
 from ..drawing import axes, style, views
 from ..drawing.behind import behind as turned_over
 from ..drawing.behind import can_turn_over
-from ..drawing.scene import Scene
-from ..drawing.still import still_html
+from ..drawing.scene import Scene, still_html
 from ..drawing.svg import living_svg, svg
 from .ahead import Ahead
 from .still import in_picture

@@ -14,9 +14,9 @@ from gearlab.contents import content_folder
 from gearlab.course.marking.feedback import SIGNS
 from gearlab.course.marks import state
 from gearlab.drawing import style
-from gearlab.drawing.still import themed
+from gearlab.drawing.scene import themed
+from gearlab.drawing.style import wrapped
 from gearlab.drawing.svg import svg
-from gearlab.drawing.typewidth import wrapped
 from gearlab.drawing.views.pair import pair
 from gearlab.practice import load_bank
 from gearlab.practice.tutor import help_with

@@ -40,7 +40,7 @@ def test_the_string_is_unwound_by_keys_and_by_hand(page_with_widget):
     # pulled from where it is to the pitch circle; the hand need not be exactly on the flank: only the taut
     # direction counts
     turn = math.tan(math.radians(20))
-    from gearlab.drawing.views.unwinding import involute
+    from gearlab.drawing.views.generation import involute
 
     base, start = shown.widget.gear.base_diameter / 2, math.pi / 2 - math.pi / 36 - (turn - math.radians(20))
     page.mouse.move(*where(page, *involute(base, start, math.radians(10.0))))

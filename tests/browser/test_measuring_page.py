@@ -93,7 +93,7 @@ def test_a_hunting_pair_is_found_from_the_list_by_keys(page_with_widget):
     page.wait_for_selector(".gl-why:visible math")
     fill(page, "Teeth of the driven gear", "44")
     page.wait_for_function("() => document.querySelector('select').value === '19 44'")
-    assert "Wanted are 80.00 mm" in page.inner_text(".gl-caption")
+    assert "The wanted centre distance is 80.00 mm" in page.inner_text(".gl-caption")
 
 
 def test_the_hole_error_is_brought_down_until_no_plate_jams(page_with_widget):

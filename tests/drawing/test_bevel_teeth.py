@@ -13,7 +13,7 @@ import pytest
 from gearlab.drawing import views
 from gearlab.drawing.motion import Turn
 from gearlab.drawing.shapes import Outline
-from gearlab.drawing.views.bevelteeth import BevelTeeth
+from gearlab.drawing.views.cones import BevelTeeth
 from gearlab.parts import BevelPair, Gear
 from gearlab.parts.made import BevelPart
 from gearlab.parts.made.otherdata import cone_of

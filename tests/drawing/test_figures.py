@@ -10,8 +10,8 @@ from gearlab import Gear, Mesh, derive
 from gearlab.drawing import style
 from gearlab.drawing.figures.figure import _FIGURES, figure
 from gearlab.drawing.shapes import Dimension, Label
+from gearlab.drawing.style import width_of
 from gearlab.drawing.svg import dimension_parts
-from gearlab.drawing.typewidth import width_of
 from gearlab.theory.printing import symbol_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.smallsteps import LETTERS

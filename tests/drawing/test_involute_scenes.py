@@ -13,10 +13,8 @@ from gearlab.drawing import svg, views
 from gearlab.drawing.axes import png
 from gearlab.drawing.motion import Carry, Slide, Swing
 from gearlab.drawing.shapes import Circle, Dot, Line, Outline, Strokes, Teeth
-from gearlab.drawing.views.action import action
-from gearlab.drawing.views.generation import cutter, overreach
-from gearlab.drawing.views.tilted import clearances
-from gearlab.drawing.views.unwinding import involute
+from gearlab.drawing.views.action import action, clearances
+from gearlab.drawing.views.generation import cutter, involute, overreach
 from gearlab.parts import Gear, Mesh
 
 DRIVE = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))

@@ -123,7 +123,7 @@ def test_limits_are_drawn_in_true_size():
 def test_wished_spacing_beside_the_real_one():
     mesh = Mesh(Gear(19, module=2.5), Gear(45, module=2.5))
     scene = views.wished(mesh, 80.0)
-    assert scene.text.endswith("Wanted are 80.00 mm: which this pair has.")
+    assert scene.text.endswith("The wanted centre distance is 80.00 mm, which this pair has.")
     lengths = [math.dist(shape.start, shape.end) for shape in scene.having("dimension", Dimension)]
     assert sorted(lengths)[-2:] == pytest.approx([80.0, 80.0])
     assert "further apart" in views.wished(mesh, 79.0).text

@@ -10,7 +10,7 @@ from gearlab import drawing
 from gearlab.drawing.motion import Carry
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Arc, Circle, Dimension, Label, Line, Outline, Teeth, turned
-from gearlab.drawing.views.spaced import meeting
+from gearlab.drawing.views.pair import meeting
 from gearlab.parts import Gear
 
 PINION = Gear(18, module=2.5)

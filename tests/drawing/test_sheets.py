@@ -11,7 +11,7 @@ from gearlab.drawing import sheets
 from gearlab.drawing.axes import draw
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Circle, Label, Line
-from gearlab.drawing.views.stack import stack
+from gearlab.drawing.views.hub import stack
 from gearlab.drawing.workshop import gear_drawing
 from gearlab.parts.made import GearPart, Limits, ToothData
 

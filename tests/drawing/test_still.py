@@ -11,7 +11,7 @@ from gearlab.drawing import style
 from gearlab.drawing.charts.backlash import backlash
 from gearlab.drawing.charts.candidates import candidates
 from gearlab.drawing.charts.contact import contact_ratio, specific_sliding
-from gearlab.drawing.still import still_html, themed
+from gearlab.drawing.scene import still_html, themed
 from gearlab.drawing.views.pair import pair
 from gearlab.parts.choosing import pairs
 

@@ -9,7 +9,7 @@ from gearlab import Gear, Mesh, Train, drawing
 from gearlab.drawing import views
 from gearlab.drawing.motion import Press, Turn
 from gearlab.drawing.shapes import Arc, Circle, Dimension, Label, Outline, Teeth
-from gearlab.drawing.views.arrows import row_of, triangle_of
+from gearlab.drawing.views.shafts import row_of, triangle_of
 
 ROW = Train.of(18, 24, 45, module=2.5)
 FOLDED = Train.of(18, (45, 21), 42, module=2.5, line_angles=(90, 270))

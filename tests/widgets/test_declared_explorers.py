@@ -17,8 +17,7 @@ from gearlab.theory.quantities import QUANTITIES
 from gearlab.widgets import PairExplorer, RatioFinder, SpacingExplorer, TrainBuilder, explorers
 from gearlab.widgets.explorers.controls import Choice, Line, Measure, Scale, Whole, tooth_size
 from gearlab.widgets.explorers.explorer import Explorer, State
-from gearlab.widgets.explorers.inputs import Inputs
-from gearlab.widgets.explorers.readout import Cells, group, remark, row
+from gearlab.widgets.explorers.state import Cells, Inputs, group, remark, row
 
 ALL = [getattr(explorers, name) for name in explorers.__all__]
 FOLDER = Path(explorers.__file__).parent

@@ -15,7 +15,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from .. import style
-from ..still import still_html
+from ..scene import still_html
 
 
 class Chart(Figure):

@@ -1,31 +1,20 @@
 """Builders: a part becomes a scene."""
 
+from .action import contact, tilted
 from .aligned import aligned
-from .arrows import arrows
-from .backlash import backlash
+from .backlash import backlash, limits
 from .cones import cones
-from .contact import contact
 from .drive import drive
-from .forces import forces
-from .gear import gear
-from .generation import generation
-from .hub import hub
-from .idler import idler_push
+from .gear import ANATOMY, forces, gear, strips, tooth
+from .generation import generation, unwinding
+from .hub import hub, stack
 from .jaws import jaws
-from .limits import limits
-from .mounted import mounted
-from .pair import pair, pitch_circles, wished
+from .pair import pair, pitch_circles, spaced, wished
 from .planetary import planetary
-from .plate import plate
+from .plate import mounted, plate
 from .rack import rack
-from .shafts import shafts
-from .spaced import spaced
-from .stack import stack
-from .strips import strips
-from .tilted import tilted
-from .tooth import ANATOMY, tooth
-from .train import train
-from .unwinding import unwinding
+from .shafts import arrows, shafts
+from .train import idler_push, train
 
 __all__ = [
     "ANATOMY",

@@ -13,13 +13,13 @@ from ...parts.alignment import aligned
 from ...parts.design import Design, ShaftTable
 from ...parts.made import gear_part
 from .. import numerals
-from ..depth import by_depth
+from ..behind import by_depth
 from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth, rectangle
 from . import driven
-from .alone import alone, outlines
-from .body import SLOPE, above_root, hatch, rim, tooth_outline
+from .centres import SLOPE, above_root, hatch, rim, tooth_outline
+from .driven import alone, outlines
 
 LETTER, LEAD = (
     7.0,

@@ -12,8 +12,7 @@ from .. import numerals
 from ..motion import Carry
 from ..scene import Scene
 from ..shapes import Circle, Dimension, Dot, Line, Outline, Shape, points_turned
-from .body import tooth_outline
-from .centres import SIDES, OnCentre
+from .centres import SIDES, OnCentre, tooth_outline
 from .gear import named
 
 WAYS = ("span", "tips", "pins")

@@ -16,8 +16,7 @@ from .. import numerals
 from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, points_turned
-from .body import rim
-from .centres import OnCentre
+from .centres import OnCentre, rim
 
 # rim of the ring beyond its root, half width of an arm, radius of a pin [modules]
 RIM, ARM, PIN = 1.3, 1.15, 0.9

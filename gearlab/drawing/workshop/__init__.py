@@ -1,8 +1,8 @@
 """Drawings a workshop can work from: one part a page, in true size, with every number that it takes."""
 
 from .bevel import back_cone, bevel_drawing
+from .block import Picture, fitting
 from .gear import bore_outline, gear_drawing
-from .onpages import Picture, fitting
 from .plate import plate_drawing, plate_drawings
 from .rack import rack_drawing
 from .shaft import shaft_drawing

@@ -12,10 +12,19 @@ from ...parts.made.otherdata import Cone, bevel_data, cone_of
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes, cross
-from ..views.bevelteeth import half_profile
-from .block import block, block_height, data_rows, said_width
-from .onpages import Picture, on_pages, one_page
-from .section import SPACING, cut_through, paper
+from ..views.cones import half_profile
+from .block import (
+    SPACING,
+    Picture,
+    block,
+    block_height,
+    cut_through,
+    data_rows,
+    on_pages,
+    one_page,
+    paper,
+    said_width,
+)
 
 TAB = 9.0  # width of the tab that is glued [mm on paper]
 BAND = 3.0  # of paper below the roots [modules]

@@ -1,15 +1,109 @@
-"""Words of a drawing in rows: the block of tooth data, lists of holes; nothing runs out of its column."""
+"""What drawings of the workshop share: how many pages one takes, sections with hatching, words in rows."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+
+import numpy as np
 
 from gearlab.theory.units import convert
 
 from ...parts.made import ToothData
 from .. import style
-from ..shapes import Label, Line, Shape
-from ..typewidth import width_of, wrapped
+from ..scene import Scene
+from ..shapes import Box, Label, Line, Outline, Shape, Strokes, rectangle
+from ..sheets import tiles
+from ..style import width_of, wrapped
+
+#: A drawing made for a page that is so many times smaller than true size.
+Picture = Callable[[float], Scene]
+
+
+def on_pages(
+    whole: Picture, face: Picture | None, rest: Picture | None, paper_name: str
+) -> list[Scene | Picture]:
+    """The whole in true size on one page, else its face in true size, tiled, and the rest by itself.
+
+    A picture in place of a scene is put on one page by ``sheets.fitted``, as small as that takes.
+    """
+    scene = whole(1.0)
+    if one_page(scene, paper_name):
+        return [scene]
+    pages: list[Scene | Picture] = [face(1.0)] if face is not None else []
+    return [*pages, fitting(rest if rest is not None else whole, paper_name)]
+
+
+def fitting(picture: Picture, paper_name: str) -> Scene | Picture:
+    """A drawing in true size where it has room on a page, else as a picture that ``fitted`` makes small."""
+    scene = picture(1.0)
+    return scene if one_page(scene, paper_name) else picture
+
+
+def one_page(scene: Scene, paper_name: str) -> bool:
+    """Whether a scene in true size has room on one page."""
+    return len(tiles(scene, paper_name)[1]) == 1
+
+
+SPACING = 2.2  # between the strokes of a hatching [mm on paper]
+
+
+def paper(unit: str) -> float:
+    """A millimetre on paper in the unit of a true-size scene.
+
+    >>> paper("mm"), round(paper("in"), 4)
+    (1.0, 0.0394)
+    """
+    return convert(1.0, "mm", unit)
+
+
+def cut_open(box: Box, spacing: float, slope: float = 1.0) -> list[Shape]:
+    """A rectangle of material that the section cuts: left, low, right, high; its edge and its hatching."""
+    shapes: list[Shape] = [Outline(rectangle(*box), "outline", "gear")]
+    strokes = hatching(box, spacing, slope)
+    return [*shapes, Strokes(strokes, "hatch", "gear")] if len(strokes) else shapes
+
+
+def cut_through(corners: np.ndarray, spacing: float, slope: float = 1.0) -> list[Shape]:
+    """A convex piece of material that the section cuts, (n, 2): its edge and its hatching."""
+    step, strokes = spacing * 2**0.5, []
+    offsets = corners[:, 1] - slope * corners[:, 0]
+    for k in range(int(np.floor(offsets.min() / step)) + 1, int(np.ceil(offsets.max() / step))):
+        ends = []
+        for (start, off), (end, far) in zip(
+            zip(corners, offsets), zip(np.roll(corners, -1, 0), np.roll(offsets, -1))
+        ):
+            if (off - k * step) * (far - k * step) < 0:
+                ends.append(start + (end - start) * (k * step - off) / (far - off))
+        if len(ends) == 2:
+            strokes.append(ends)
+    shapes: list[Shape] = [Outline(corners, "outline", "gear")]
+    return [*shapes, Strokes(np.array(strokes), "hatch", "gear")] if strokes else shapes
+
+
+def hatching(box: Box, spacing: float, slope: float = 1.0) -> np.ndarray:
+    """Strokes at 45 degrees within a rectangle, (n, 2, 2); they go on where a neighbour's leave off.
+
+    >>> hatching((0, 0, 2, 1), 1.0).shape
+    (2, 2, 2)
+    """
+    x0, y0, x1, y1 = box
+    step = spacing * 2**0.5
+    # lines y = slope * x + c, counted from the origin, so that two boxes side by side share them
+    cs = sorted(y - slope * x for x in (x0, x1) for y in (y0, y1))
+    strokes = []
+    for k in range(int(np.floor(cs[0] / step)) + 1, int(np.ceil(cs[-1] / step))):
+        ends = _within(k * step, slope, box)
+        if ends is not None:
+            strokes.append(ends)
+    return np.array(strokes).reshape(-1, 2, 2)
+
+
+def _within(c: float, slope: float, box: Box) -> Sequence[tuple[float, float]] | None:
+    x0, y0, x1, y1 = box
+    low, high = sorted(((y0 - c) / slope, (y1 - c) / slope))
+    left, right = max(x0, low), min(x1, high)
+    return None if right - left < 1e-9 else ((left, slope * left + c), (right, slope * right + c))
+
 
 ROW = 4.9  # height of a line of words [mm on paper]
 WORDS = 66.0  # width of the column of words [mm on paper]

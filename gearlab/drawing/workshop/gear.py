@@ -12,9 +12,19 @@ from ...parts.made import GearPart, Limits, ToothData
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, cross, points_turned, rectangle
-from .block import TWO, Row, block, block_height, data_rows, said_width
-from .onpages import Picture, on_pages
-from .section import SPACING, cut_open, paper
+from .block import (
+    SPACING,
+    TWO,
+    Picture,
+    Row,
+    block,
+    block_height,
+    cut_open,
+    data_rows,
+    on_pages,
+    paper,
+    said_width,
+)
 
 GAP = 18.0  # between face and section [mm on paper]
 RIM = 1.2  # thickness of a rim that the file leaves open [depths of a tooth]; common practice

@@ -15,9 +15,7 @@ from ...parts.made import PlateHole, PlatePart
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, cross, rectangle
-from .block import Row, block, block_height, said_width
-from .onpages import Picture, fitting, on_pages, one_page
-from .section import paper
+from .block import Picture, Row, block, block_height, fitting, on_pages, one_page, paper, said_width
 
 BETWEEN = 8.0  # between two level dimension lines [mm on paper]
 BESIDE = 14.0  # between two upright ones: their words stand beside them [mm on paper]

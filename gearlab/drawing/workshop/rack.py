@@ -9,9 +9,7 @@ from ...parts.made.otherdata import rack_data
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, rectangle
-from .block import TWO, block, block_height, data_rows
-from .onpages import Picture, on_pages
-from .section import SPACING, cut_open, paper
+from .block import SPACING, TWO, Picture, block, block_height, cut_open, data_rows, on_pages, paper
 
 AXIS = 70.0  # up to here above the pitch line the pinion's axis is drawn [mm on paper]
 BESIDE = 16.0  # from the rack to its section [mm on paper]

@@ -11,8 +11,7 @@ from ...parts.made import ShaftPart
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Circle, Dimension, Label, Line, Outline, Shape, rectangle
-from .block import Row, block, block_height, said_width
-from .section import paper
+from .block import Row, block, block_height, paper, said_width
 
 STEP = 8.0  # between two dimension lines [mm on paper]
 COLUMNS = (36.0, 132.0)  # of the words over the shaft [mm on paper]

@@ -5,17 +5,15 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from ...drawing import numerals, views
-from ...drawing.views.tilted import MOST_TILT, beside, clearances
+from ...drawing.views.action import MOST_TILT, beside, clearances
 from ...parts import Mesh
 from ...parts.design import Design
 from ...theory.derivation import Derivation
 from .controls import Given, Measure, Whole, shafts_apart, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import at_distance, mesh_named, opening_of, pair_taken, scale_of, touching
 from .pair import TEETH
-from .part import Part
-from .readout import Cells, good, group, note, row, task
+from .part import Part, at_distance, mesh_named, opening_of, pair_taken, scale_of, touching
+from .state import Cells, Inputs, good, group, note, row, task
 
 NEAR = 0.5  # of the pressure angle, that counts as touching [deg]
 

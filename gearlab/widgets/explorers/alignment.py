@@ -12,8 +12,9 @@ from ...parts import Mesh
 from ...parts.design import Design, GearTable
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import (
+from .pair import TEETH
+from .part import (
+    Part,
     at_distance,
     counts_given,
     line_of,
@@ -22,9 +23,7 @@ from .ofmesh import (
     pair_taken,
     touching_for,
 )
-from .pair import TEETH
-from .part import Part
-from .readout import Cells, good, group, note, row, task, warning
+from .state import Cells, Inputs, good, group, note, row, task, warning
 
 NEAR = 0.3  # how far from the middle of the free window still counts as there [deg]
 MOST = 0.4  # backlash [modules]

@@ -9,9 +9,8 @@ from ...drawing.views import ANATOMY
 from ...parts import Gear
 from .controls import Choice, Given, Switch, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
 from .part import Part, nothing, spur
-from .readout import Cells, good, group, note, row
+from .state import Cells, Inputs, good, group, note, row
 
 UNNAMED = ""
 WORDS = tuple(word for word, _ in ANATOMY)

@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 from ...drawing import views
-from ...drawing.views.arrows import folded, row_of, triangle_of
+from ...drawing.views.shafts import folded, row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...parts.design import Design
@@ -15,10 +15,8 @@ from ...theory import derive
 from ...theory.derivation import Derivation
 from .controls import Choice, Given, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs, within
-from .ofmesh import ALIKE, pair_taken
-from .part import Part, nothing
-from .readout import Cells, good, group, note, row, stop, task
+from .part import ALIKE, Part, nothing, pair_taken
+from .state import Cells, Inputs, good, group, note, row, stop, task, within
 
 MOST = 7
 ARROWS = tuple(f"arrow_{k}" for k in range(1, MOST + 1))

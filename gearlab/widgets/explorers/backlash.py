@@ -11,11 +11,9 @@ from ...parts import Mesh
 from ...parts.design import Design
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import at_distance, distance_of, mesh_named, pair_taken
 from .pair import LEAST_CONTACT, TEETH
-from .part import Part
-from .readout import Cells, good, group, note, row, stop, task, warning
+from .part import Part, at_distance, distance_of, mesh_named, pair_taken
+from .state import Cells, Inputs, good, group, note, row, stop, task, warning
 
 NEAR = 0.12  # how far from the wanted backlash still counts as met, as a share of it
 START, CLOSEST, WIDEST = 0.5, -0.12, 0.8  # of the shafts about the touching of the pitch circles [modules]

@@ -9,10 +9,8 @@ from ...parts import Train
 from ...parts.design import Design, MeshTable
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import ALIKE, counts_given, pair_taken
-from .part import Part
-from .readout import Cells, good, group, note, row, speed_cell, task
+from .part import ALIKE, Part, counts_given, pair_taken
+from .state import Cells, Inputs, good, group, note, row, speed_cell, task
 
 NEAR = 0.01  # how near the wanted ratio counts as reached, of that ratio
 

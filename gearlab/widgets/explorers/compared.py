@@ -18,7 +18,7 @@ from ...theory.derivation import Derivation
 from ...theory.quantities import QUANTITIES
 from .history import Beginning, changed
 from .numbers import CALLED, Number, members, numbers, parted, shown
-from .readout import cell, group, row
+from .state import cell, group, row
 
 #: The numbers that are shown of a part unless every one is asked for.
 MAIN = (

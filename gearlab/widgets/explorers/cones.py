@@ -10,9 +10,8 @@ from ...parts import BevelPair
 from ...parts.design import BevelTable, Design
 from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
 from .part import Part, in_its_unit
-from .readout import Cells, good, group, note, row, speed_cell, task
+from .state import Cells, Inputs, good, group, note, row, speed_cell, task
 
 NEAR = 0.3  # between the cones, that counts as touching [deg]
 TASK = (

@@ -10,10 +10,8 @@ from ...parts import Mesh
 from ...parts.design import Design
 from .controls import Choice, Measure, Switch, Whole, angles, shafts_apart, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of, touching_for
-from .part import Part
-from .readout import Cells, good, group, note, row, stop, task, warning
+from .part import Part, counts_given, mesh_named, opening_of, pair_taken, scale_of, touching_for
+from .state import Cells, Inputs, good, group, note, row, stop, task, warning
 
 NEAR = 3.0  # of the true share, that counts as found [%]
 

@@ -15,7 +15,7 @@ import traitlets
 
 from ...drawing import numerals
 from ...theory.units import SPOKEN
-from .inputs import Inputs, near_word, one_of, within
+from .state import Inputs, near_word, one_of, within
 
 #: How a unit stands beside a control, and how it is spoken, where that is not its usual way.
 SHOWN = {"deg": "°", "degrees": "°", "1/in": "per in", "teeth": "", "turns per turn": ""}

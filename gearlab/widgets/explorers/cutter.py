@@ -7,8 +7,7 @@ from ...drawing.views.generation import overreach
 from ...parts import Gear
 from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .readout import Cells, good, group, note, row, task
+from .state import Cells, Inputs, good, group, note, row, task
 
 JUST = 0.01  # past what is needed, within which a shift just clears [modules]
 SLIGHT = 0.02  # past the tangent point, that many workshops accept [modules]

@@ -9,9 +9,8 @@ from ...parts import Gear
 from ...parts.design import Design
 from .controls import Whole, tooth_size
 from .explorer import Explorer, State, cut
-from .inputs import Inputs
 from .part import Part, spur
-from .readout import Cells, group, row
+from .state import Cells, Inputs, group, row
 
 SHOWN = ("pitch_diameter", "outside_diameter", "root_diameter", "circular_pitch", "pitch_circumference")
 

@@ -17,9 +17,8 @@ from .controls import Choice, Given, Measure, Scale, Switch
 from .explorer import Explorer, State
 from .findings import advised_line, findings_told, rest_told, verdict_told
 from .history import Beginning, Changes, History, changed, history, same_number, titled, touched, written
-from .inputs import Inputs
 from .numbers import Number, members, numbers, parted, shown
-from .readout import note
+from .state import Inputs, note
 
 WIDE, FURTHER = 980.0, 90.0  # of the picture, and for each shaft beyond two [points]
 NOTHING = "Nothing has moved yet: choose a member and a number of it, and change it."

@@ -26,13 +26,10 @@ from ...theory.quantities import NOTATION
 from ...theory.scope import Scope
 from ..ahead import Ahead
 from . import manual
-from .checked import check_class, check_state, check_words
 from .controls import Line, ToothSize, sizes
-from .inputs import Inputs, near_word
-from .ofmesh import standing
-from .part import Part, as_cut, used
-from .readout import cells_of, stop
+from .part import Part, as_cut, standing, used
 from .stage import Staged
+from .state import Inputs, cells_of, check_class, check_state, check_words, near_word, stop
 from .state import State as State
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]

@@ -9,7 +9,7 @@ from ...parts.review import Finding, Ledger
 from ...parts.review.finding import said
 from .controls import Whole
 from .numbers import SINGLE
-from .readout import button, remark
+from .state import button, remark
 
 PLACES = ("first", "second", "third", "fourth")  # of ways that the advice names in this order
 MOST = 999  # findings that can be asked for

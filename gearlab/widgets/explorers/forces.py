@@ -10,10 +10,8 @@ from ...parts.working import worked_out
 from ...theory.scope import scope_for
 from .controls import Choice, Length, Scale, Whole, angles, tooth_size
 from .explorer import Explained, Explorer, State, cut
-from .inputs import Inputs
-from .ofmesh import mesh_named, pair_taken
-from .part import Part
-from .readout import Cells, good, group, note, row, task
+from .part import Part, mesh_named, pair_taken
+from .state import Cells, Inputs, good, group, note, row, task
 
 UNITS = {"mm": "N", "in": "lbf"}
 STEPS = {"mm": (0.5, 10.0, 1), "in": (0.1, 2.0, 2)}

@@ -16,7 +16,7 @@ import traitlets
 from ...parts.design import Design
 from .controls import Line
 from .findings import edit_words
-from .inputs import Inputs
+from .state import Inputs
 
 BEGIN = '{"changes":[],"stand":0}'
 

@@ -16,9 +16,8 @@ from ...theory.scope import scope_for
 from ...theory.units import MM_PER_INCH
 from .controls import Choice, Length, Scale
 from .explorer import Explained, Explorer, State
-from .inputs import Inputs
 from .part import Part
-from .readout import Cells, caution, good, group, note, row, task, warning
+from .state import Cells, Inputs, caution, good, group, note, row, task, warning
 
 # lengths in which set screws are commonly sold
 SCREWS = {

@@ -12,9 +12,8 @@ from ...parts import Gear
 from ...parts.design import Design
 from .controls import Choice, Length, Scale, Whole, WholeWithin, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
 from .part import Part, spur
-from .readout import Cells, good, group, note, row, stop, task, warning
+from .state import Cells, Inputs, good, group, note, row, stop, task, warning
 
 WAYS = {"span": "over several teeth", "tips": "over the tips", "pins": "over two pins"}
 OPEN = 0.55  # how far from rest the jaws stand at first [modules]

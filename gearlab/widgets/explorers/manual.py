@@ -8,7 +8,7 @@ from textwrap import fill, indent
 from typing import Any
 
 from .controls import Line
-from .inputs import near_word
+from .state import near_word
 
 #: Arguments of every explorer that turns.
 TURNING = {

@@ -12,10 +12,8 @@ from ...parts.design import Design
 from ...theory.units import MM_PER_INCH, SPOKEN
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, touching_for
-from .part import Part
-from .readout import Cells, group, note, row, speed_cell, stop, warning
+from .part import Part, counts_given, mesh_named, opening_of, pair_taken, touching_for
+from .state import Cells, Inputs, group, note, row, speed_cell, stop, warning
 
 TEETH = (6, 160)
 ANGLES = {"full depth": (14.5, 20.0, 25.0), "stub": (20.0,), "fine pitch": (20.0,)}

@@ -10,9 +10,8 @@ from ...parts import Planetary
 from ...parts.design import Design
 from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
 from .part import Part, in_its_unit
-from .readout import Cells, good, group, note, remark, row, speed_cell, task
+from .state import Cells, Inputs, good, group, note, remark, row, speed_cell, task
 
 HELD = ("ring", "sun", "carrier")
 UNSIZED: dict[str, dict[str, float]] = {"mm": {}, "in": {"diametral_pitch": 10.0}}  # drawn of usual teeth

@@ -12,10 +12,8 @@ from ...theory.derivation import Derivation
 from ...theory.scope import scope_for
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explained, Explorer, State
-from .inputs import Inputs
-from .ofmesh import line_of, mesh_named, pair_taken, places
-from .part import Part
-from .readout import Cells, caution, good, group, note, row, task
+from .part import Part, line_of, mesh_named, pair_taken, places
+from .state import Cells, Inputs, caution, good, group, note, row, task
 
 NEAR = {"mm": 0.25, "in": 0.01}  # how near to the right place is near enough
 STEPS = {"mm": (0.25, 5.0, 2), "in": (0.01, 0.25, 3)}

@@ -13,9 +13,8 @@ from ...parts.design import Design, RackTable
 from ...theory.units import convert, usual_unit
 from .controls import Choice, Given, Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State, cut
-from .inputs import Inputs
 from .part import Part, as_cut, in_its_unit
-from .readout import Cells, good, group, note, row, task
+from .state import Cells, Inputs, good, group, note, row, task
 
 NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]
 WAYS = {1: "to the right", -1: "to the left", 0: "at rest"}

@@ -15,10 +15,8 @@ from ...parts.choosing import PairChoice, pairs
 from ...parts.design import Design
 from .controls import Choice, Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import counts_given, distance_of, pair_taken
-from .part import Part
-from .readout import Cells, good, group, note, row, task
+from .part import Part, counts_given, distance_of, pair_taken
+from .state import Cells, Inputs, good, group, note, row, task
 
 LISTED = (18, 72)  # counts the list is made of [teeth]
 NEAR = 0.1  # how near the wanted ratio is near enough

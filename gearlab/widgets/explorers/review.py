@@ -16,11 +16,9 @@ from ...theory.derivation import Derivation
 from .controls import Measure, Scale, Whole
 from .explorer import Explorer, State
 from .findings import advised_line, findings_told, undecided_told
-from .inputs import Inputs
 from .numbers import numbers
-from .ofmesh import at_distance, mesh_named
-from .part import Part, used
-from .readout import Cells, cell, good, group, row, task
+from .part import Part, at_distance, mesh_named, used
+from .state import Cells, Inputs, cell, good, group, row, task
 
 PINION, WHEEL = "pinion", "wheel"
 RATIO_WITHIN = 0.06  # so that some neighbours of 18 teeth will do as well

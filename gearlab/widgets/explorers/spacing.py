@@ -5,15 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.spaced import meeting
+from ...drawing.views.pair import meeting
 from ...parts.design import Design
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import at_distance, distance_of, pair_taken
 from .pair import TEETH
-from .part import Part
-from .readout import Cells, good, group, note, row
+from .part import Part, at_distance, distance_of, pair_taken
+from .state import Cells, Inputs, good, group, note, row
 
 STEPS = {"mm": (0.1, 1.0, 2), "in": (0.005, 0.05, 3)}
 

@@ -13,9 +13,8 @@ from ...theory import system
 from ...theory.scope import scope_for
 from .controls import Choice, Given, Length, Scale
 from .explorer import Explained, Explorer, State
-from .inputs import Inputs, within
 from .part import Part
-from .readout import Cells, caution, good, group, row, task, warning
+from .state import Cells, Inputs, caution, good, group, row, task, warning, within
 
 # diameters
 DRAWN = {

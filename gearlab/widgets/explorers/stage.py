@@ -19,9 +19,7 @@ from ...drawing.scene import Scene
 from ...drawing.shapes import Dimension, Label, Shape
 from ..living import Living
 from .controls import Line
-from .inputs import Inputs, near_word
-from .readout import cells_of
-from .state import State
+from .state import Inputs, State, cells_of, near_word
 
 UNTOLD = "?"  # in place of a number that is kept back
 BETWEEN = "; "  # words in ``asked_for``

@@ -8,8 +8,7 @@ from ...theory.derivation import Derivation
 from ...theory.units import MM_PER_INCH
 from .controls import DIAMETRAL_PITCH, MODULE, Measure, Whole
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .readout import Cells, group, row, warning
+from .state import Cells, Inputs, group, row, warning
 
 COUNT = 20
 

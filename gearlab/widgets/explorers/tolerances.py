@@ -12,11 +12,9 @@ from ...theory.derivation import Derivation
 from ...theory.quantities import NOTATION
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import TAKEN, at_distance, mesh_named, opening_of, pair_taken, touching
 from .pair import TEETH
-from .part import Part
-from .readout import Cells, good, group, row, stop, task
+from .part import TAKEN, Part, at_distance, mesh_named, opening_of, pair_taken, touching
+from .state import Cells, Inputs, good, group, row, stop, task
 
 FOUND = (
     "largest_centre_distance",

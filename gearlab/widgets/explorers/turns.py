@@ -9,11 +9,9 @@ from ...parts import Mesh
 from ...parts.design import Design
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .ofmesh import counts_given, mesh_named, pair_taken
 from .pair import TEETH
-from .part import Part
-from .readout import Cells, good, group, row, speed_cell
+from .part import Part, counts_given, mesh_named, pair_taken
+from .state import Cells, Inputs, good, group, row, speed_cell
 
 MOST_SPEED = 30.0  # that an explorer turns its driver with [rpm]
 NEAR = 0.25  # of the driver, within which the marks are seen to touch [deg]

@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.unwinding import standing
+from ...drawing.views.generation import standing
 from ...parts import Gear
 from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
-from .inputs import Inputs
-from .readout import Cells, good, group, note, row, task
+from .state import Cells, Inputs, good, group, note, row, task
 
 MOST = 50.0
 NEAR = 0.6  # of the roll angle of the pitch circle, that counts as on it [deg]
