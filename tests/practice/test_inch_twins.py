@@ -93,6 +93,8 @@ OF_THEIR_OWN = {
     ("pitch-from-two-spans-inch", "nocos"),
     ("pitch-from-two-spans-inch", "nopi"),
     ("pitch-from-two-spans-inch", "pb"),
+    ("key-stresses-inch", "times"),  # a force times a length, given for a force
+    ("key-stresses-inch", "feet"),
     ("torque-from-power-inch", "second"),  # 550 foot-pounds a second
     ("worst-or-likely-inch", "difference"),  # of two lengths, given for a plain number: it hangs on the unit
 }

@@ -244,12 +244,12 @@ class Slips:
             low, high = size - 1.001 * width, size + 1.001 * width  # too wide: few of fifty go on
             places = [place for place, number in enumerate(map(abs, numbers)) if low <= number <= high]
             places = [place for place in places if abs(abs(numbers[place]) - size) <= width]
-        if not places:
-            return []
-        two_digits = not period and _in_two_digits(size) == size
+        two_digits = bool(places) and not period and _in_two_digits(size) == size
         causes: list[Cause] = []
         farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
         for place in places:
+            if abs(numbers[place] - right) <= 1e-9 * key:
+                continue  # here it is no slip: who took 20 degrees took the angle that is given
             if two_digits and (
                 abs(abs(numbers[place]) - size) > NEAREST * size
                 or self._round_shares[place] > SHARE_OF_TWO_DIGITS

@@ -62,6 +62,12 @@ def _tips(way: Way) -> Iterator[Slip]:
     rings = {"ring_teeth"} | ({"driven_teeth"} if way.table.of.startswith("internal") else set())
     if not edits or rings & set(edits):
         return
+    if len(edits) == 1 and way.answer.dimension == "angle":
+        return  # a share of a turn: no circle is wide there
+    if any(word.endswith("outside_diameter") for word in way.given):  # the tips it is to be, and two more
+        sentence = f"You counted two teeth's worth too many. {way.says()}"
+        yield slip(2.0, "tips", "two teeth too many", sentence, 0.25, edits, steps=way.steps)
+        return
     s = "s" if len(edits) > 1 else ""
     sentence = (
         f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, pitch"

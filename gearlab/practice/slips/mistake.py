@@ -115,7 +115,8 @@ def _coefficient_wrong(node: sp.Expr, place: str, _top: bool) -> Iterator[Change
             yield Change(1.6, "coefficient", "a wrong number", sentence, 0.5, rest + sp.sign(size))
         else:
             once = rest + sp.sign(size) * bare
-            sentence = _once(what, abs(size), place)
+            turn = f"Take a {what}, not half a turn, {place}."
+            sentence = turn if bare == sp.pi else _once(what, abs(size), place)
             yield Change(1.6, "coefficient", f"counted the {what} once", sentence, 0.5, once)
             if abs(size) == 2:
                 sentence = f"Take the {what} twice {place}: at worst both add up, they do not partly cancel."

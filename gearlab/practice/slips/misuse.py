@@ -197,8 +197,11 @@ def _turned_over(way: Way, word: str) -> Iterator[Slip]:
         title = f"turned the {what} over"
         yield _again(way, word, {word: 1 / symbol(word)}, 1.9, f"{word} turned over", title, sentence)
     if word.endswith(("diameter", "radius", "distance", "height", "width", "length")):
-        for size, called in ((sp.Rational(1, 2), "half"), (sp.Integer(2), "twice")):
-            sentence = f"You took {called} the {what}."
+        for size, called, asked in (
+            (sp.Rational(1, 2), "half", "was it halved once too often?"),
+            (sp.Integer(2), "twice", "was it doubled, or a half forgotten?"),
+        ):
+            sentence = f"You worked with {called} the {what} that is given: {asked}"
             edits = {word: symbol(word) * size}
             yield _again(way, word, edits, 2.3, f"{called} {word}", f"took {called} the {what}", sentence)
 
