@@ -10,7 +10,7 @@ export function wordsFromBehind(text) {
     .replace(/\b(the|its|lower|upper|from|to|and|on|mm|in) (left|right)\b(?! (?:angle|distance|hand|out|over|whole)\b)/g, (_, before, side) => `${before} ${OTHER_WAY[side]}`);
 }
 
-/** Gears that lie in planes: what was covered lies in front, and what is covered now is dashed above them; as drawing/depth.py has it. */
+/** Gears that lie in planes: what was covered lies in front, and what is covered now is dashed above them; as drawing/behind.py has it. */
 function byDepth(doc, over) {
   const groups = [...over.children].filter(group => group.dataset.plane !== undefined);
   for (const group of groups) group.dataset.plane = -Number(group.dataset.plane);
