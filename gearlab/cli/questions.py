@@ -75,7 +75,7 @@ def try_question(
 
 def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "dict[str, Verdict]") -> None:
     """Each verdict in a frame of its own; before them, how the choices of a design were read."""
-    from gearlab.practice.judging import told_once
+    from gearlab.practice.solution import told_once
     from gearlab.practice.verdict import NAMES
 
     if not question.judges_fields:

@@ -120,7 +120,6 @@ class Answer(Precision):
     """One thing a question asks for.
 
     asked, unit: its quantity word and its unit, "" for none.
-    modular: whether numbers that differ by a whole multiple of a period are the same answer.
     whole: whether only a whole number can be right.
     several: whether more than one option may be ticked.
     symbols: symbol, word and meaning of what may stand in an expression.
@@ -144,13 +143,12 @@ class Answer(Precision):
         self.points = float(table.points)
         self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
         self._rounds = bool(table.preferred or table.whole or self.whole or table.size_only)
-        self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
         self.symbols = tuple(
             (QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning)
             for word in table.symbols
         )
-        self._state_precision(table)
+        self._state_precision(table, question.shown_names)
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
@@ -163,17 +161,9 @@ class Answer(Precision):
         raise NotImplementedError
 
     @cached_property
-    def _period(self):
-        return compile_formula(self.table.modulo or "0", self.question.shown_names)
-
-    @cached_property
     def place(self) -> int:
         """Its place among the answers of the question."""
         return self.question.answers.index(self)
-
-    def period(self, shown: tuple) -> float:
-        """Multiples of this [unit] may be added to a right answer; 0 where only one number is right."""
-        return self._period(*shown) if self.modular else 0.0
 
     @cached_property
     def either_sign(self) -> bool:

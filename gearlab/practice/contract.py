@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.typed.units import OTHER_UNIT_CREDIT, UNIT_CREDIT, unit_in_words
+from gearlab.practice.typed.units import unit_in_words
 from gearlab.practice.verdict import NAMES, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -25,7 +25,9 @@ __all__ = [
     "CLOSE",
     "CLOSE_CREDIT",
     "NEAR_CREDIT",
+    "OTHER_UNIT_CREDIT",
     "SIGN_CREDIT",
+    "UNIT_CREDIT",
     "Contract",
     "choice_contract",
     "design_contract",
@@ -43,6 +45,8 @@ __all__ = [
 CLOSE = 3.0  # times as far off as a right number may be: within it a wrong one is called close
 CLOSE_CREDIT = 0.75
 SIGN_CREDIT = 0.5
+UNIT_CREDIT = 0.75  # the right number with a wrong unit typed
+OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typed
 NEAR_CREDIT = 0.5  # of a condition that is only nearly met
 
 _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from gearlab.practice.answer import Answer
-from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT, precision
+from gearlab.practice.contract import (
+    CLOSE,
+    CLOSE_CREDIT,
+    OTHER_UNIT_CREDIT,
+    SIGN_CREDIT,
+    UNIT_CREDIT,
+    precision,
+)
 from gearlab.practice.draw import Draw
 from gearlab.practice.precision import apart
-from gearlab.practice.solution import way_after
 from gearlab.practice.typed.reading import Reading
-from gearlab.practice.typed.units import dimension_cause, stated_scale, unit_causes
+from gearlab.practice.typed.units import A_DIMENSION, UNITS, other_units, unit_in_words
 from gearlab.practice.verdict import FURTHEST, NEAREST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import written
+from gearlab.theory.units import alike, convertible, written
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
@@ -26,7 +33,7 @@ __all__ = [
     "NO_FORMULA",
     "RIGHT",
     "judge_number",
-    "told_once",
+    "judge_numbers",
     "unknown",
     "wrong",
 ]
@@ -52,26 +59,59 @@ _CARRIED = "Right with your own earlier number, which was not right: this step e
 
 @dataclass(slots=True)
 class _Typed:
-    """A number that was typed, in the unit asked: what was read, half its last place, what else to tell.
+    """A number that was typed for an answer, in the unit asked, and what it is held against.
 
+    key, period, limit: the right number, the period, how far a right one may be off.
+    listed: whether the bank's own slips are recognised too.
+    fine: half the last place typed; note: what else to tell.
     scale: how many of the unit asked one of the unit typed is [-].
     """
 
+    draw: Draw
+    answer: Answer
+    key: float
+    period: float
+    listed: bool
     reading: Reading
     value: float
     fine: float
-    note: str
+    note: str = ""
     scale: float = 1.0
+    limit: float = 0.0
+
+    def right(self, sentence: str, carried: bool = False) -> Verdict:
+        points, echo, note = self.answer.points, self.reading.echo, self.note
+        return Verdict("right", True, points, points, echo, note, (), _say(sentence, note), carried)
+
+    def wrong(self, kind: str, causes: Sequence[Cause]) -> Verdict:
+        return wrong(kind, self.answer, self.reading.echo, self.note, causes)
+
+
+def judge_numbers(
+    question: Question, draw: Draw, read: dict[str, Reading], listed: bool, chosen: dict[str, int]
+) -> dict[str, Verdict]:
+    """The verdicts on numbers that may go on from one another; see `Question.judge`."""
+    verdicts: dict[str, Verdict] = {}
+    numbers: list[float] = []  # the student's own, or the right ones where none was given
+    own_wrong = False
+    for place, answer in enumerate(question.answers):
+        earlier = numbers if own_wrong and answer.carries else None
+        verdict, number = judge_number(
+            draw, answer, read[answer.id], listed, chosen.get(answer.id, 0), earlier
+        )
+        verdicts[answer.id] = verdict
+        numbers.append(draw.keys[place] if number is None else number)
+        own_wrong = own_wrong or (number is not None and not (verdict.right and not verdict.carried))
+    return verdicts
 
 
 def judge_number(
-    question: Question,
     draw: Draw,
     answer: Answer,
     reading: Reading,
     listed: bool,
-    which: int,
-    earlier: list[float] | None,
+    which: int = 0,
+    earlier: list[float] | None = None,
 ) -> tuple[Verdict, float | None]:
     """The verdict on a number, and the number in the unit asked.
 
@@ -82,123 +122,96 @@ def judge_number(
         if reading.empty:
             return Verdict("not answered", False, 0.0, answer.points, sentence=NOT_ANSWERED), None
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
-    key = draw.keys[answer.place]
-    period = answer.period(draw.shown) if answer.modular else 0.0
-    typed = _in_asked_unit(answer, reading, reading.value, key, period, which)
+    typed = _in_asked_unit(draw, answer, reading, reading.value, listed, which)
     if isinstance(typed, Verdict):
         return typed, None
-    value = typed.value
+    value, key, period = typed.value, typed.key, typed.period
     if answer.accepts(value, key, period):
-        return _full(answer, typed, RIGHT), value
-    limit = answer.limit(key, period, typed.scale)
-    if apart(value, key, period) <= limit and _right_as_asked(question, draw, answer, typed, key, listed):
-        return _full(answer, typed, RIGHT), value
+        return typed.right(RIGHT), value
+    limit = typed.limit = answer.limit(key, period, typed.scale)
+    if apart(value, key, period) <= limit and _right_as_asked(typed):
+        return typed.right(RIGHT), value
     if earlier is not None:
         follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
         if any(
             answer.accepts(value, number, period) or answer.rounds_to(value, number, period)
             for number in follows
         ):
-            return _full(answer, typed, _CARRIED, carried=True), value
+            return typed.right(_CARRIED, carried=True), value
     if not answer.table.size_only and apart(-value, key, period) <= limit:
-        causes = _listed(question, draw, answer, value, typed.fine) if listed else []
-        causes = causes or [_sign_cause(question, answer)]
-        return wrong("wrong sign", answer, reading.echo, typed.note, causes), value
-    return _not_right(question, draw, answer, typed, key, limit, listed), value
+        return typed.wrong("wrong sign", _listed(typed) or [_sign_cause(answer)]), value
+    return _not_right(typed), value
 
 
-def _right_as_asked(
-    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
-) -> bool:
+def _right_as_asked(typed: _Typed) -> bool:
     """Whether a number outside the tolerance, but within half a unit of what is asked, is right.
 
     The right number rounded so is right. Another number as near to it is right unless it is that of a listed
     slip or of another quantity: banks that were handed out before precisions were stated have such numbers.
     """
-    value, period = typed.value, answer.period(draw.shown)
-    if typed.scale != 1.0 or answer.rounds_to(value, key, period):
+    answer, value = typed.answer, typed.value
+    if typed.scale != 1.0 or answer.rounds_to(value, typed.key, typed.period):
         return True
-    if listed and _listed(question, draw, answer, value, typed.fine):
+    if _listed(typed):
         return False
-    others = question.slips_of(answer).matching(draw, value, typed.fine, False)
+    others = answer.question.slips_of(answer).matching(typed.draw, value, typed.fine, False)
     return not any(cause.kind == "another quantity" for cause in others)
 
 
-def _full(answer: Answer, typed: _Typed, sentence: str, carried: bool = False) -> Verdict:
-    return Verdict(
-        "right",
-        True,
-        answer.points,
-        answer.points,
-        typed.reading.echo,
-        typed.note,
-        carried=carried,
-        sentence=_say(sentence, typed.note) if typed.note else sentence,
-    )
-
-
 def _in_asked_unit(
-    answer: Answer, reading: Reading, value: float, key: float, period: float, which: int
+    draw: Draw, answer: Answer, reading: Reading, value: float, listed: bool, which: int
 ) -> _Typed | Verdict:
     """The number in the unit asked, or the verdict on a unit that measures something else."""
-    asked = answer.shown_unit
-    if not reading.alternatives and (not reading.unit or reading.unit == asked):  # nearly every answer
-        return _Typed(reading, abs(value) if answer.table.size_only else value, reading.last_place / 2, "")
-    notes = []
-    scale = 1.0
+    notes, scale = [], 1.0
     if reading.alternatives:
         if which == 1:
             reading = reading.alternatives[1]
             value = reading.value if reading.value is not None else value
         else:
             notes.append("the comma was taken as a decimal comma")
-    fine = reading.last_place / 2
-    if reading.unit and reading.unit != asked:
-        stated = stated_scale(answer, reading.unit)
+    key, period = draw.keys[answer.place], answer.period(draw.shown) if answer.modular else 0.0
+    if reading.unit and reading.unit != answer.shown_unit:
+        stated = _stated_scale(answer, reading.unit)
         if stated is None:
             right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
-            causes = [dimension_cause(answer, reading, right)]
+            causes = [_dimension_cause(answer, reading, right)]
             return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
-        value, fine, scale = value * stated, fine * stated, stated
+        scale = stated
         if scale != 1.0:
             notes.append(
                 f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"
             )
+    value, fine = value * scale, reading.last_place / 2 * scale
     if answer.table.size_only:
         value = abs(value)
-    return _Typed(reading, value, fine, "; ".join(notes), scale)
+    return _Typed(draw, answer, key, period, listed, reading, value, fine, "; ".join(notes), scale)
 
 
-def _not_right(
-    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, limit: float, listed: bool
-) -> Verdict:
+def _not_right(typed: _Typed) -> Verdict:
     """The verdict on a number that is neither right nor carried, with its causes."""
-    value, note, period = typed.value, typed.note, answer.period(draw.shown)
-    echo = typed.reading.echo
-    units = unit_causes(answer, typed.reading, value, key, limit, period)
-    causes = _causes(question, draw, answer, value, typed.fine, listed)
+    answer, value, key = typed.answer, typed.value, typed.key
+    units, causes = _unit_causes(typed), _causes(typed)
     nearest = max(typed.fine * (1 + 1e-9), NEAREST * abs(value))
-    if causes and units and not unit_causes(answer, typed.reading, value, key, limit, period, nearest):
+    if causes and units and not _unit_causes(typed, nearest):
         # a slip to the digit, and a unit that comes near it: the losses of three meshes, and foot-pounds
         causes = tuple(replace(cause, credit=max(cause.credit, units[0].credit)) for cause in causes)
         units = ()
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
-        return wrong("wrong unit", answer, echo, note, units)
-    if units and typed.fine and not _listed(question, draw, answer, value, typed.fine, to_the_digit=True):
+        return typed.wrong("wrong unit", units)
+    if units and typed.fine and not _listed(replace(typed, listed=True), to_the_digit=True):
         # another unit, or a listed slip that is near it: 9550 for 9549.3 newton-millimetres
-        return wrong("wrong unit", answer, echo, note, (*units, *causes))
-    near = _near_cause(answer, value, key, limit, period, causes)
+        return typed.wrong("wrong unit", (*units, *causes))
+    near = _near_cause(typed, causes)
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
         causes = (*(cause for cause in causes if cause.kind in ("listed slip", "another quantity")), near)
     if causes:
         kinds = [cause.kind for cause in causes]
-        kind = next(kind for kind in _FIRST_TOLD if kind in kinds)
-        verdict = wrong(kind, answer, echo, note, causes)
+        verdict = typed.wrong(next(kind for kind in _FIRST_TOLD if kind in kinds), causes)
     else:
-        unsaid = rounded_too_far(answer, value, key, period, typed.fine) or unknown(question, answer)
-        sentence = _say(unsaid, note)
-        verdict = Verdict("not recognised", False, 0.0, answer.points, echo, note, sentence=sentence)
+        sentence = _say(_rounded_too_far(typed) or unknown(answer), typed.note)
+        echo = typed.reading.echo
+        verdict = Verdict("not recognised", False, 0.0, answer.points, echo, typed.note, sentence=sentence)
     # The sign earns its half where there was one to find: a key that is always positive asks for none.
     if (
         answer.signed
@@ -208,21 +221,20 @@ def _not_right(
         and (key < 0 or (typed.reading.signed and answer.either_sign))
     ):
         verdict.points = SIGN_CREDIT * answer.points
-        verdict.note = _join(verdict.note, "the sign is right and earns its half")
+        verdict.note = "; ".join(filter(None, (verdict.note, "the sign is right and earns its half")))
         verdict.sentence = f"{verdict.sentence} The sign is right."
     return verdict
 
 
-def _near_cause(
-    answer: Answer, value: float, key: float, limit: float, period: float, causes: Sequence[Cause]
-) -> Cause | None:
+def _near_cause(typed: _Typed, causes: Sequence[Cause]) -> Cause | None:
     """Near the right number: little more off than is allowed, or, where nothing else fits, not of the form.
 
     Beyond three tolerances, where the precision asked decides, a listed slip or another quantity goes before.
     """
-    exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
+    answer, value, key = typed.answer, typed.value, typed.key
+    exact, off = answer.whole or answer.table.preferred, apart(value, key, typed.period)
     likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)
-    if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else limit):
+    if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else typed.limit):
         sentence = (
             "Close, but outside the tolerance: keep more digits on the way and round once at the end; if that"
             " changes nothing, go through the way once more."
@@ -280,7 +292,7 @@ def _is_difference(answer: Answer) -> bool:
     return any(getattr(part, "is_Add", False) for part in (raw, *getattr(raw, "args", ())))
 
 
-def _sign_cause(question, answer) -> Cause:
+def _sign_cause(answer: Answer) -> Cause:
     if answer.modular:
         sentence = "The size is right, the direction is not: counter-clockwise is positive."
     elif not answer.signed:
@@ -294,7 +306,7 @@ def _sign_cause(question, answer) -> Cause:
         }
         sentence = (
             "The size is right, the direction is not: counter-clockwise counts"
-            f" positive{gears.get(question.table.of, '')}."
+            f" positive{gears.get(answer.question.table.of, '')}."
         )
     elif answer.asked in _DIRECTIONS:
         sentence = "The size is right, the direction is not: follow it from one part to the next."
@@ -308,11 +320,12 @@ def _sign_cause(question, answer) -> Cause:
 _COARSEST = 0.05  # of the right number; a coarser rounding is no rounding any more
 
 
-def rounded_too_far(answer: Answer, value: float, key: float, period: float, fine: float) -> str:
+def _rounded_too_far(typed: _Typed) -> str:
     """What to say of a number that is the right one, but rounded to too few digits; "" of any other."""
+    answer, key, fine = typed.answer, typed.key, typed.fine
     if answer.whole or answer.table.preferred or not 0 < fine <= _COARSEST * abs(key):
         return ""
-    if apart(value, key, period) > fine * (1 + 1e-9):
+    if apart(typed.value, key, typed.period) > fine * (1 + 1e-9):
         return ""
     return (
         f"{NOT_EXACT} for “{answer.label}”: it may be the right number rounded too far. It is asked"
@@ -320,37 +333,16 @@ def rounded_too_far(answer: Answer, value: float, key: float, period: float, fin
     )
 
 
-def unknown(question: Question, answer: Answer) -> str:
+def unknown(answer: Answer) -> str:
     """That nothing is known of an answer, and the way in words."""
     return (
         f"“{answer.label}” is not right, and we do not recognise the mistake. The way:"
-        f" {question.way_in_words(answer)}"
+        f" {answer.question.way_in_words(answer)}"
     )
-
-
-def told_once(question: Question, verdicts: Mapping[str, Verdict]) -> dict[str, str]:
-    """The sentences of verdicts that are read one after the other: a way that two share is told once."""
-    sentences = {identity: verdict.sentence for identity, verdict in verdicts.items()}
-    if len(verdicts) == 1:
-        return sentences
-    unknown_ones = [identity for identity, verdict in verdicts.items() if verdict.kind == "not recognised"]
-    before: list[Answer] = []
-    for identity in unknown_ones if len(unknown_ones) > 1 else ():
-        answer = question.answer(identity)
-        whole = f"The way: {question.way_in_words(answer)}"
-        if whole in sentences[identity]:
-            once = f"The way: {way_after(answer, before)}"
-            sentences[identity] = sentences[identity].replace(whole, once)
-            before.append(answer)
-    return sentences
 
 
 def _say(sentence: str, note: str) -> str:
     return f"{sentence} ({note[0].upper()}{note[1:]}.)" if note else sentence
-
-
-def _join(first: str, second: str) -> str:
-    return f"{first}; {second}" if first else second
 
 
 def wrong(kind: str, answer: Worth, read: str, note: str, causes: Sequence[Cause]) -> Verdict:
@@ -377,37 +369,94 @@ def wrong(kind: str, answer: Worth, read: str, note: str, causes: Sequence[Cause
 
 
 # -- causes --------------------------------------------------------------------------------------------
-def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
+def _causes(typed: _Typed) -> tuple[Cause, ...]:
     """Every listed slip, other quantity and ordinary slip that gives this number."""
-    slips = question.slips_of(answer)
-    causes = _listed(question, draw, answer, value, fine) if listed else []
+    causes = _listed(typed)
+    slips = typed.answer.question.slips_of(typed.answer)
+    others = slips.matching(typed.draw, typed.value, typed.fine, bool(causes))
     if causes:  # the bank's own judgement of what the slip is worth goes before a general one
         worth = max(cause.credit for cause in causes)
-        return tuple(
-            [
-                *causes,
-                *(
-                    replace(cause, credit=max(worth, cause.credit))
-                    for cause in slips.matching(draw, value, fine, True)
-                ),
-            ][:MOST_CAUSES]
-        )
-    causes += slips.matching(draw, value, fine, False)
-    return tuple(causes[:MOST_CAUSES])
+        others = [replace(cause, credit=max(worth, cause.credit)) for cause in others]
+    return tuple([*causes, *others][:MOST_CAUSES])
 
 
-def _listed(question, draw, answer, value: float, fine: float, *, to_the_digit: bool = False) -> list[Cause]:
+def _listed(typed: _Typed, *, to_the_digit: bool = False) -> list[Cause]:
     """The listed slips that give this number, or that give it to its last typed digit."""
-    shown, causes, period = draw.shown, [], answer.period(draw.shown)
+    answer, shown, fine, causes = typed.answer, typed.draw.shown, typed.fine, list[Cause]()
     absolute, relative = answer.absolute, answer.relative
-    for cause, formula, conditions in question.slips_of(answer).listed:
+    for cause, formula, conditions in answer.question.slips_of(answer).listed if typed.listed else ():
         try:
-            wrong = formula(*shown)
-            size = abs(wrong)
+            number = formula(*shown)
+            size = abs(number)
             width = min(max(absolute, relative * size), max(fine, FURTHEST * size))
             width = fine * (1 + 1e-9) if to_the_digit else width
-            if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
+            near = apart(typed.value, number, typed.period) <= width
+            if near and all(condition(*shown) for condition in conditions):
                 causes.append(cause)
         except (ArithmeticError, ValueError):
             continue
     return causes
+
+
+# -- units ---------------------------------------------------------------------------------------------
+def _stated_scale(answer: Answer, unit: str) -> float | None:
+    """How many units asked make one unit typed [-]; None where it measures something else.
+
+    A speed may be told in rad/s and an angle in turns, but not where the question gives one of that kind:
+    then going from one to the other is part of what is asked.
+    """
+    dimension = UNITS[unit].dimension
+    if not alike(dimension, answer.dimension):
+        question = answer.question
+        if any(UNITS[question.unit(name)].dimension == dimension for name in question.known_names):
+            return None
+    return convertible(UNITS[unit], UNITS[answer.shown_unit])
+
+
+def _dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
+    """A unit of another dimension was typed; `right` says whether the number would be right."""
+    measures, unit = A_DIMENSION[UNITS[reading.unit].dimension], reading.unit
+    first = (
+        f"The number is right, but {unit} is a unit of {measures.split(' ', 1)[1]}:"
+        if right
+        else f"{unit} measures {measures}, but"
+    )
+    sentence = (
+        f"{first} the {QUANTITIES[answer.asked].meaning} is {A_DIMENSION[answer.dimension]},"
+        f" {unit_in_words(answer.shown_unit)}."
+    )
+    return Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
+
+
+def _unit_causes(typed: _Typed, nearest: float = math.inf) -> tuple[Cause, ...]:
+    """The number would be right in another unit of the same dimension, within the limit.
+
+    nearest: how far off the number itself may be at most, in the unit it is taken for.
+    """
+    answer, reading, value, key = typed.answer, typed.reading, typed.value, typed.key
+    if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
+        number = reading.value or 0.0
+        if not answer.reaches(abs(number) if answer.table.size_only else number, key, typed.period):
+            return ()
+        title, sentence = (
+            "right number, wrong unit typed",
+            (
+                f"The number is right {unit_in_words(answer.shown_unit)}, but the unit typed behind it is"
+                f" “{reading.unit}”."
+            ),
+        )
+        return (Cause("unit name", title, sentence, UNIT_CREDIT, "wrong unit"),)
+    if answer.accepts(0.0, key, typed.period):
+        return ()  # in a unit that is small enough any number is near a key of zero
+    for name, scale in other_units(answer.dimension, answer.shown_unit):
+        within = min(typed.limit, nearest * scale)
+        turned = answer.signed and abs(value * scale + key) <= within
+        if turned or abs(value * scale - key) <= within:
+            shown, credit = unit_in_words(name), UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT
+            wanted = unit_in_words(answer.shown_unit)
+            sentence = (
+                f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
+                f" for it {wanted}.{' And the sign is not right.' if turned else ''}"
+            )
+            return (Cause(f"in {name}", f"answer {shown}", sentence, credit, "wrong unit"),)
+    return ()

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from decimal import ROUND_HALF_UP, Decimal
+from functools import cached_property
 
 from gearlab.digits import number_text
+from gearlab.practice.formulas.expression import compile_formula
 from gearlab.practice.tables import AnswerTable
 
 __all__ = ["Precision", "apart"]
@@ -29,13 +31,16 @@ class Precision:
     """What an answer's table says of precision and tolerance, and whether a number keeps to it.
 
     relative, absolute: the tolerance, as a share of the right number [-] and in the unit asked.
+    modular: whether numbers that differ by a whole multiple of a period are the same answer.
     places, figures: precision asked, as decimal places or (None for places) as significant figures [-].
     """
 
     whole = False  # whether only a whole number can be right
     measured = False  # read from an instrument, or counted
 
-    def _state_precision(self, table: AnswerTable) -> None:
+    def _state_precision(self, table: AnswerTable, shown_names: tuple[str, ...]) -> None:
+        self.modular = table.modulo is not None
+        self._modulo = table.modulo or "0", shown_names
         stated = table.tolerance
         if self.whole:
             self.relative, self.absolute = (
@@ -52,6 +57,14 @@ class Precision:
         self._half = 0.0 if self.whole or table.preferred else None
         if self._half is None and self.places is not None:
             self._half = 0.5 * 10.0**-self.places
+
+    @cached_property
+    def _period(self):
+        return compile_formula(*self._modulo)
+
+    def period(self, shown: tuple) -> float:
+        """Multiples of this [unit] may be added to a right answer; 0 where only one number is right."""
+        return self._period(*shown) if self.modular else 0.0
 
     def tolerance(self, value: float) -> float:
         """How far an answer may be from a value and still count as that value [unit]."""

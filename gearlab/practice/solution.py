@@ -7,7 +7,7 @@ is put together from strings.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,8 @@ from gearlab.theory.way import Derivation
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.designs.design import Derived
+    from gearlab.practice.question import Question
+    from gearlab.practice.verdict import Verdict
 
 __all__ = [
     "DIGITS",
@@ -32,6 +34,7 @@ __all__ = [
     "points_in_words",
     "said_above",
     "templates",
+    "told_once",
     "way_after",
     "way_in_words",
 ]
@@ -252,6 +255,21 @@ def way_after(answer: Answer, before: Sequence[Answer]) -> str:
     if len(rest) == len(own):
         return way_in_words(answer)
     return " ".join(["as above, and:" if rest else "as above.", *rest])
+
+
+def told_once(question: Question, verdicts: Mapping[str, Verdict]) -> dict[str, str]:
+    """The sentences of verdicts that are read one after the other: a way that two share is told once."""
+    sentences = {identity: verdict.sentence for identity, verdict in verdicts.items()}
+    unknown = [identity for identity, verdict in verdicts.items() if verdict.kind == "not recognised"]
+    before: list[Answer] = []
+    for identity in unknown if len(unknown) > 1 else ():
+        answer = question.answer(identity)
+        whole = f"The way: {question.way_in_words(answer)}"
+        if whole in sentences[identity]:
+            once = f"The way: {way_after(answer, before)}"
+            sentences[identity] = sentences[identity].replace(whole, once)
+            before.append(answer)
+    return sentences
 
 
 def _sentences(answer: Answer | Derived) -> tuple[str, ...]:

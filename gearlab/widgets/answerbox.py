@@ -209,7 +209,7 @@ class AnswerBox(Box):
                 },
                 "renew": (
                     {"words": "New numbers"}
-                    if self.draw.givens
+                    if self.question.shown_names
                     else {"words": "Start again", "off": not self.closed}
                 ),
             },
@@ -282,7 +282,7 @@ class AnswerBox(Box):
             self.solved = True
             self.said = "Worked solution"
             self._record("solution")
-        elif act == "renew" and (self.draw.givens or self.closed):
+        elif act == "renew" and (self.question.shown_names or self.closed):
             self._renew()
         else:
             return
@@ -294,7 +294,7 @@ class AnswerBox(Box):
         while str(self.number) in self.draws:
             self.number += 1
         self._start({})
-        self.said = "New numbers" if self.draw.givens else "Start again"
+        self.said = "New numbers" if self.question.shown_names else "Start again"
         self._record("new numbers")
 
     def _check(self) -> None:

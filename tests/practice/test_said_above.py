@@ -10,8 +10,7 @@ import pytest
 
 from gearlab.contents import lesson_bank
 from gearlab.practice.bank import load_bank
-from gearlab.practice.judging import told_once
-from gearlab.practice.solution import said_above
+from gearlab.practice.solution import said_above, told_once
 from gearlab.theory.quantities import QUANTITIES
 
 BANKS = (

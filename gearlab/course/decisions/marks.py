@@ -204,7 +204,7 @@ def accepts(
         return False
     answer = question.answer(answer_id)
     keys = tuple(number if place == answer.place else key for place, key in enumerate(draw.keys))
-    verdict, _ = judge_number(question, replace(draw, keys=keys), answer, reading, False, 0, None)
+    verdict, _ = judge_number(replace(draw, keys=keys), answer, reading, listed=False)
     return verdict.right
 
 

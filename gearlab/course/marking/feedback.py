@@ -14,7 +14,7 @@ from gearlab.course.shelf import Remembered
 from gearlab.practice import Draw, HomeworkSet, Question, SetEntry
 from gearlab.practice.answer import Answer
 from gearlab.practice.contract import margin_text, rules, why, within
-from gearlab.practice.judging import told_once
+from gearlab.practice.solution import told_once
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
 from gearlab.quoting import in_css, one_line, safe, safe_utf8
 from gearlab.theory.units import written

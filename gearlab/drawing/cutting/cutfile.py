@@ -214,6 +214,9 @@ def _dxf_document(cut: CutFile, ezdxf) -> str:
         ("care", cut.care),
     ):
         document.header.custom_vars.append(word, text)
+    # else they come in the order of a set, which another process has otherwise
+    for kind in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(kind)
     stream = io.StringIO()
     document.write(stream)
     return stream.getvalue()

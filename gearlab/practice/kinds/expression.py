@@ -69,7 +69,7 @@ class ExpressionQuestion(Question):
             if kind == "right":
                 return Verdict("right", True, answer.points, answer.points, echo, sentence=RIGHT)
             return wrong(kind, answer, echo, "", tuple(causes))
-        sentence = unknown(self, answer)
+        sentence = unknown(answer)
         if len(set(mine)) == 1:  # the same at all points: it hangs on nothing
             names = [symbol for symbol, _, _ in answer.symbols]
             written = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))

@@ -13,7 +13,7 @@ from gearlab.practice.checks.precisions import check_precision, check_wording
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.formulas.expression import compile_formula
-from gearlab.practice.judging import judge_number
+from gearlab.practice.judging import judge_numbers
 from gearlab.practice.kinds.ownanswer import FormulaAnswer, check_formula
 from gearlab.practice.precision import apart
 from gearlab.practice.question import Question
@@ -21,7 +21,6 @@ from gearlab.practice.solution import joined
 from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.practice.typed.reading import Reading, read_number
 from gearlab.practice.typed.wording import Naming, naming
-from gearlab.practice.verdict import Verdict
 
 __all__ = ["NumberQuestion", "number_boxes", "sheet_boxes"]
 
@@ -109,26 +108,7 @@ class NumberQuestion(Question):
         return tuple(keys)
 
     # -- judging --
-    def judge_read(
-        self, draw: Draw, read: dict[str, Reading], listed: bool, chosen: dict[str, int]
-    ) -> dict[str, Verdict]:
-        verdicts: dict[str, Verdict] = {}
-        numbers: list[float] = []  # the student's own, or the right ones where none was given
-        own_wrong = False
-        for place, answer in enumerate(self.answers):
-            verdict, number = judge_number(
-                self,
-                draw,
-                answer,
-                read[answer.id],
-                listed,
-                chosen.get(answer.id, 0),
-                numbers if own_wrong and answer.carries else None,
-            )
-            verdicts[answer.id] = verdict
-            numbers.append(draw.keys[place] if number is None else number)
-            own_wrong = own_wrong or (number is not None and not (verdict.right and not verdict.carried))
-        return verdicts
+    judge_read = judge_numbers
 
     def keys(self, draw: Draw) -> dict[str, Key]:
         return {

@@ -149,7 +149,7 @@ class ReadingQuestion(NumberQuestion):
                 verdict, number = judge_reading(answer, draw, reading, which)
             else:
                 earlier = numbers if own and answer.carries else None
-                verdict, number = judge_number(self, draw, answer, reading, listed, which, earlier)
+                verdict, number = judge_number(draw, answer, reading, listed, which, earlier)
                 if verdict.carried and self._rests_on_readings(answer, verdicts):
                     verdict = replace(verdict, sentence=_OWN)
             verdicts[answer.id] = verdict

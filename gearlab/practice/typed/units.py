@@ -1,28 +1,21 @@
-"""Units as students write them and are told of them, and the right number in a unit that was not asked."""
+"""Units as students write them and as they are told of them, and which are taken for one another."""
 
 from __future__ import annotations
 
 import math
 from functools import cache
-from typing import TYPE_CHECKING
 
-from gearlab.practice.verdict import Cause
-from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible, written
+from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, convertible, written
 from gearlab.theory.units import UNITS as OF_THEORY
 
-if TYPE_CHECKING:
-    from gearlab.practice.answer import Answer
-    from gearlab.practice.typed.reading import Reading
-
 __all__ = [
+    "A_DIMENSION",
     "BY_SPELLING",
     "OWN_SPELLINGS",
     "SPELLINGS",
     "UNITS",
-    "dimension_cause",
-    "stated_scale",
-    "unit_causes",
+    "other_units",
+    "unit_in_words",
 ]
 
 
@@ -181,9 +174,6 @@ for _unit, _spellings in (SPELLINGS | OWN_SPELLINGS).items():
         BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
 
-UNIT_CREDIT = 0.75  # the right number with a wrong unit typed
-OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typed
-
 # Units in which the right number is worth recognising although another was asked.
 _OTHERS = {
     "length": ("in", "mm", "cm", "m", "ft", "um"),
@@ -205,7 +195,8 @@ _OTHERS = {
     "density": ("kg/m^3", "g/cm^3", "lb/in^3"),
     "energy": ("J", "kJ", "Wh", "kWh"),
 }
-_A = {
+#: What a unit of a dimension measures, in words.
+A_DIMENSION = {
     "length": "a length",
     "pitch": "a pitch in teeth per length",
     "angle": "an angle",
@@ -265,87 +256,9 @@ def unit_in_words(name: str) -> str:
     return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, written(name))}"
 
 
-def stated_scale(answer: Answer, unit: str) -> float | None:
-    """How many units asked make one unit typed [-]; None where it measures something else.
-
-    A speed may be told in rad/s and an angle in turns, but not where the question gives one of that kind:
-    then going from one to the other is part of what is asked.
-    """
-    dimension = UNITS[unit].dimension
-    if not alike(dimension, answer.dimension):
-        question = answer.question
-        if any(UNITS[question.unit(name)].dimension == dimension for name in question.known_names):
-            return None
-    return convertible(UNITS[unit], UNITS[answer.shown_unit])
-
-
-def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
-    """A unit of another dimension was typed; `right` says whether the number would be right."""
-    typed = UNITS[reading.unit]
-    wanted = unit_in_words(answer.shown_unit)
-    sentence = (
-        f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the"
-        f" {QUANTITIES[answer.asked].meaning} is {_A[answer.dimension]}, {wanted}."
-        if right
-        else (
-            f"{reading.unit} measures {_A[typed.dimension]}, but the {QUANTITIES[answer.asked].meaning} is"
-            f" {_A[answer.dimension]}, {wanted}."
-        )
-    )
-    return Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
-
-
-def unit_causes(
-    answer: Answer,
-    reading: Reading,
-    value: float,
-    key: float,
-    limit: float,
-    period: float = 0.0,
-    nearest: float = math.inf,
-) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension, within the limit [unit asked].
-
-    nearest: how far off the number itself may be at most, in the unit it is taken for.
-    """
-    if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
-        number = reading.value or 0.0
-        plain = abs(number) if answer.table.size_only else number
-        if answer.reaches(plain, key, period):
-            return (
-                Cause(
-                    "unit name",
-                    "right number, wrong unit typed",
-                    f"The number is right {unit_in_words(answer.shown_unit)}, but the unit typed behind it is"
-                    f" “{reading.unit}”.",
-                    UNIT_CREDIT,
-                    "wrong unit",
-                ),
-            )
-        return ()
-    if answer.accepts(0.0, key, period):
-        return ()  # in a unit that is small enough any number is near a key of zero
-    for name, scale in _scales(answer.dimension, answer.shown_unit):
-        within = min(limit, nearest * scale)
-        turned = answer.signed and abs(value * scale + key) <= within
-        if turned or abs(value * scale - key) <= within:
-            shown, wanted = unit_in_words(name), unit_in_words(answer.shown_unit)
-            return (
-                Cause(
-                    f"in {name}",
-                    f"answer {shown}",
-                    f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
-                    f" for it {wanted}.{' And the sign is not right.' if turned else ''}",
-                    UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT,
-                    "wrong unit",
-                ),
-            )
-    return ()
-
-
 @cache
-def _scales(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
-    """Other units of a dimension, and how many of the unit asked each is."""
+def other_units(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
+    """Units in which a right number is recognised besides the one asked, and how many of it each is."""
     return tuple(
         (name, scale)
         for name in _OTHERS.get(dimension, ())
