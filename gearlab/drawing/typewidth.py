@@ -6,6 +6,7 @@ Widths are those of the face that the sheets are set in (DejaVu Sans), a little 
 from __future__ import annotations
 
 import unicodedata
+from functools import cache
 
 WIDEST = 1.0  # of a letter whose width is not known [heights of type]
 _CLASSES = (
@@ -23,9 +24,10 @@ def width_of(text: str, size: float) -> float:
     >>> round(width_of("face width", 10.0), 1)
     57.2
     """
-    return size * sum(_letter(letter) for letter in text)
+    return size * sum(map(_letter, text))
 
 
+@cache
 def _letter(letter: str) -> float:
     if letter in _WIDTHS:
         return _WIDTHS[letter]
@@ -48,6 +50,9 @@ def wrapped(text: str, room: float, size: float, most: int = 0) -> list[str]:
     for word in text.split():
         if lines and width_of(f"{lines[-1]} {word}", size) <= room:
             lines[-1] += f" {word}"
+            continue
+        if width_of(word, size) <= room:
+            lines.append(word)
             continue
         lines.append("")
         for letter in word:
