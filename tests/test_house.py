@@ -11,6 +11,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
+from every_row import every
 
 import gearlab
 from gearlab.vocabulary import PHRASES, TERMS, WORDINGS
@@ -115,7 +116,7 @@ def test_every_room_has_its_floor():
     assert rooms <= set(LEVEL), f"no floor for {rooms - set(LEVEL)}"
 
 
-@pytest.mark.parametrize("file", MODULES, ids=dotted_name)
+@every(MODULES, dotted_name)
 def test_imports_go_one_way(file):
     assert not breaches(file)
 
@@ -149,7 +150,7 @@ def test_the_rule_sees_a_breach(tmp_path, monkeypatch):
         assert not breaches(folder / "broken.py"), line
 
 
-@pytest.mark.parametrize("file", [file for file in MODULES if file.name == "__init__.py"], ids=dotted_name)
+@every([file for file in MODULES if file.name == "__init__.py"], dotted_name)
 def test_a_package_only_hands_names_on(file):
     tree = tree_of(file)
     for node in tree.body:
@@ -259,7 +260,7 @@ def unit_faults(name, doc, parameters, result):
         yield f"{name} gives no number, which has no unit"
 
 
-@pytest.mark.parametrize("name", PUBLIC)
+@every(PUBLIC)
 def test_units_stand_in_brackets(name):
     thing = PUBLIC[name]
     doc = inspect.getdoc(thing) or ""
@@ -376,7 +377,7 @@ def functions(file):
     yield from walk(tree_of(file), dotted_name(file))
 
 
-@pytest.mark.parametrize("file", MODULES, ids=dotted_name)
+@every(MODULES, dotted_name)
 def test_no_file_is_too_long(file):
     lines = len(file.read_text(encoding="utf-8").splitlines())
     assert (lines > LIMIT) == (dotted_name(file) in LONG_FILES), f"{lines} lines; {LIMIT} are the limit"
@@ -454,7 +455,7 @@ def circle(graph):
             return []
 
 
-@pytest.mark.parametrize("name", sorted(LEVEL))
+@every(sorted(LEVEL))
 def test_files_use_each_other_one_way(name):
     assert not circle(graph_of(name)), f"these use each other in a circle: {circle(graph_of(name))}"
 
@@ -469,7 +470,7 @@ def places(graph):
     }
 
 
-@pytest.mark.parametrize("name", sorted(LEVEL))
+@every(sorted(LEVEL))
 def test_folders_use_each_other_one_way(name):
     graph = places(graph_of(name))
     assert not circle(graph), f"these use each other in a circle: {circle(graph)}"

@@ -250,9 +250,9 @@ def _page(
     ax.set_ylim(*(convert(value, "mm", scene.unit) for value in (tile.bottom, tile.bottom + tile.height)))
     if tile.columns * tile.rows > 1:
         _words_within(figure, ax)
-    for child in (*ax.patches, *ax.texts):
-        child.set_clip_path(ax.patch)  # words have none of their own: they would run on beyond the tile
-        child.set_clip_on(True)
+    for text in ax.texts:  # patches have a clip path from the axes; words would run on beyond the tile
+        text.set_clip_path(ax.patch)
+        text.set_clip_on(True)
     foot = figure.add_axes((0, 0, 1, 1))
     foot.set_xlim(0, width)
     foot.set_ylim(0, height)

@@ -11,6 +11,7 @@ they tell whether words fit, and where they break, before anything is drawn.
 from __future__ import annotations
 
 import unicodedata
+from functools import cache
 from dataclasses import dataclass
 
 FONT = "system-ui, -apple-system, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
@@ -234,9 +235,10 @@ def width_of(text: str, size: float) -> float:
     >>> round(width_of("face width", 10.0), 1)
     57.2
     """
-    return size * sum(_letter(letter) for letter in text)
+    return size * sum(map(_letter, text))
 
 
+@cache
 def _letter(letter: str) -> float:
     if letter in _WIDTHS:
         return _WIDTHS[letter]
@@ -259,6 +261,9 @@ def wrapped(text: str, room: float, size: float, most: int = 0) -> list[str]:
     for word in text.split():
         if lines and width_of(f"{lines[-1]} {word}", size) <= room:
             lines[-1] += f" {word}"
+            continue
+        if width_of(word, size) <= room:
+            lines.append(word)
             continue
         lines.append("")
         for letter in word:

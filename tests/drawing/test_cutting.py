@@ -6,7 +6,10 @@ pi/2z + inv(phi) - inv(acos(r_b/r)), Machinery's Handbook), not the outline that
 
 import io
 import math
+import os
 import re
+import subprocess
+import sys
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -107,6 +110,24 @@ def test_svg_has_its_true_size():
 def test_the_same_part_gives_the_same_bytes():
     cut = gear_cut(PINION, bore=10.0, cut_width=0.18)
     assert cut.dxf() == cut.dxf() and cut.svg() == cut.svg()
+
+
+def test_another_process_gives_the_same_bytes():
+    """Sets have another order there."""
+    code = (
+        "from gearlab import Gear\nfrom gearlab.drawing.cutting import gear_cut\n"
+        "print(gear_cut(Gear(18, module=2.5), bore=10.0, cut_width=0.18).dxf())"
+    )
+    written = {
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2", "3")
+    }
+    assert len(written) == 1 and b"LWPOLYLINE" in written.pop()
 
 
 @pytest.mark.parametrize(

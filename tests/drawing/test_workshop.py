@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from matplotlib.backends.backend_agg import RendererAgg
 
 from gearlab import Gear
 from gearlab.course.bench.sheets import SHORT_CARE, drawings, pages
@@ -25,9 +26,15 @@ sys.path.insert(0, str(Path(__file__).parent))
 from workshop_designs import DESIGNS, inch_keys, rack, six_gears  # noqa: E402
 
 
+@cache
+def renderer_of(dots):
+    """One renderer for all pages: what stands on many of them is measured once. Words ask it for no size."""
+    return RendererAgg(10, 10, dots)
+
+
 def boxes(page):
     """Bounding boxes of all words that are seen on a page, with the words; a halo is no part of them."""
-    renderer = page.canvas.get_renderer()
+    renderer = renderer_of(page.dpi)
     for ax in page.axes:
         window = ax.get_window_extent()
         for text in ax.texts:

@@ -3,6 +3,7 @@
 Each takes bytes, lays them where the file would lie, and gives what may be shown of what it read.
 """
 
+import atexit
 import sys
 import tempfile
 from functools import cache
@@ -54,6 +55,8 @@ class Place:
 
     def __init__(self) -> None:
         self._kept = tempfile.TemporaryDirectory(prefix="gearlab-hostile-")
+        # else it goes with a warning, which a run of tests makes an error
+        atexit.register(self._kept.cleanup)
         self.folder = Path(self._kept.name)
         self.set_file = write_course(self.folder)
         for path, more in ((self.folder / "vent" / "bank.toml", REASONS), (self.set_file, REASONS_SET)):

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from every_row import every
 
 from gearlab import (
     BevelPair,
@@ -654,7 +655,7 @@ def named(parameter, message):
     return any(re.search(rf"\b{re.escape(word.lower())}(?![a-z])", message.lower()) for word in words)
 
 
-@pytest.mark.parametrize("name, row, parameter, path", NUMBERS)
+@every(NUMBERS)
 def test_what_is_no_number_is_refused_by_name(name, row, parameter, path):
     arrays = {(name, parameter), (name, "*")} & ARRAYS
     for about, value in {**NO_NUMBERS, "None": None}.items():
@@ -698,7 +699,7 @@ def finite(value, depth=0):
     return True
 
 
-@pytest.mark.parametrize("name, row, parameter, path", NUMBERS)
+@every(NUMBERS)
 def test_huge_numbers_are_refused_or_give_numbers(name, row, parameter, path):
     for value in (HUGE, -HUGE, 10**400, LARGEST, -LARGEST, 1e-300):
         try:
@@ -709,7 +710,7 @@ def test_huge_numbers_are_refused_or_give_numbers(name, row, parameter, path):
         assert sound, f"{name}({parameter} = {value!r}) gives {result!r}"[:300]
 
 
-@pytest.mark.parametrize("name, row, parameter, path", NUMBERS)
+@every(NUMBERS)
 def test_numpy_numbers_are_numbers(name, row, parameter, path):
     function, sound = CALLS[name][row]
     value = sound[parameter]
@@ -726,7 +727,7 @@ DESIGN = read_design(Path(__file__).resolve().parents[2] / "notebooks" / "vent_d
 )
 
 
-@pytest.mark.parametrize("path", list(places(DESIGN)), ids=str)
+@every([(path,) for path in places(DESIGN)])
 def test_a_design_takes_numbers_only(path):
     design_of(DESIGN)
     for value in (math.nan, math.inf, True, "2", HUGE, [2.0], None):
@@ -750,12 +751,15 @@ def test_a_design_takes_numbers_only(path):
 
 
 # -- no tooth ------------------------------------------------------------------------------------------
-@pytest.mark.parametrize("kind", [Gear, InternalGear])
-@pytest.mark.parametrize("teeth", [6, 18, 60, 500])
-@pytest.mark.parametrize("pressure_angle", [14.5, 20.0, 32.0])
-@pytest.mark.parametrize(
-    "shift, thinning",
-    [(-2.0, 0.0), (-2.0, 0.5), (-1.5, 0.0), (3.0, 0.0), (3.0, 0.5), (1.0, 2.5), (0.0, 1.6), (0.0, 1.5)],
+SHIFTS = [(-2.0, 0.0), (-2.0, 0.5), (-1.5, 0.0), (3.0, 0.0), (3.0, 0.5), (1.0, 2.5), (0.0, 1.6), (0.0, 1.5)]
+
+
+@every(
+    (kind, teeth, pressure_angle, *thinned)
+    for kind in (Gear, InternalGear)
+    for teeth in (6, 18, 60, 500)
+    for pressure_angle in (14.5, 20.0, 32.0)
+    for thinned in SHIFTS
 )
 def test_a_shift_that_leaves_no_tooth_is_refused(kind, teeth, pressure_angle, shift, thinning):
     """A tooth is pi/2 + 2 x tan(alpha) modules thick on the reference circle, a ring's pi/2 - 2 x tan(alpha),

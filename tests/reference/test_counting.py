@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from counting import LESSONS, TABLES, counted, in_words, of_lesson, rows, sentence
+from every_row import every
 
 from gearlab.theory.relations import ALL
 from gearlab.theory.sources import HOW_SURE, how_sure, told
@@ -58,7 +59,7 @@ def test_the_counts_add_up():
     assert {row["method"] for row in rows()} >= TABLES
 
 
-@pytest.mark.parametrize("row", rows(), ids=lambda row: row["id"])
+@every(rows(), lambda row: row["id"])
 def test_a_row_can_be_looked_up_and_is_narrow(row):
     assert not NOWHERE.search(row["source"]), "name a publication that somebody can find, or drop the row"
     value = row["expected"]["value"]
@@ -69,7 +70,7 @@ def test_a_row_can_be_looked_up_and_is_narrow(row):
 
 
 # -- what an explanation says --------------------------------------------------------------------------
-@pytest.mark.parametrize("source", sorted({relation.source for relation in ALL}))
+@every(sorted({relation.source for relation in ALL}))
 def test_every_relation_says_how_sure_it_is(source):
     sure = how_sure(source)
     assert sure in HOW_SURE
