@@ -11,8 +11,8 @@ they tell whether words fit, and where they break, before anything is drawn.
 from __future__ import annotations
 
 import unicodedata
-from functools import cache
 from dataclasses import dataclass
+from functools import cache
 
 FONT = "system-ui, -apple-system, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 
