@@ -122,10 +122,15 @@ def judge_number(
         if reading.empty:
             return Verdict("not answered", False, 0.0, answer.points, sentence=NOT_ANSWERED), None
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
-    typed = _in_asked_unit(draw, answer, reading, reading.value, listed, which)
-    if isinstance(typed, Verdict):
-        return typed, None
-    value, key, period = typed.value, typed.key, typed.period
+    value, key = abs(reading.value) if answer.table.size_only else reading.value, draw.keys[answer.place]
+    period = answer.period(draw.shown) if answer.modular else 0.0
+    as_asked = not reading.alternatives and (not reading.unit or reading.unit == answer.shown_unit)
+    if as_asked and answer.accepts(value, key, period):  # nearly every answer
+        return Verdict("right", True, answer.points, answer.points, reading.echo, sentence=RIGHT), value
+    typed = _Typed(draw, answer, key, period, listed, reading, value, reading.last_place / 2)
+    if not as_asked and (fault := _to_asked_unit(typed, which)):
+        return fault, None
+    value = typed.value
     if answer.accepts(value, key, period):
         return typed.right(RIGHT), value
     limit = typed.limit = answer.limit(key, period, typed.scale)
@@ -158,33 +163,29 @@ def _right_as_asked(typed: _Typed) -> bool:
     return not any(cause.kind == "another quantity" for cause in others)
 
 
-def _in_asked_unit(
-    draw: Draw, answer: Answer, reading: Reading, value: float, listed: bool, which: int
-) -> _Typed | Verdict:
-    """The number in the unit asked, or the verdict on a unit that measures something else."""
-    notes, scale = [], 1.0
-    if reading.alternatives:
+def _to_asked_unit(typed: _Typed, which: int) -> Verdict | None:
+    """Bring a number to the unit asked; the verdict on a unit that measures something else."""
+    answer, notes = typed.answer, []
+    if typed.reading.alternatives:
         if which == 1:
-            reading = reading.alternatives[1]
-            value = reading.value if reading.value is not None else value
+            typed.reading = typed.reading.alternatives[1]
         else:
             notes.append("the comma was taken as a decimal comma")
-    key, period = draw.keys[answer.place], answer.period(draw.shown) if answer.modular else 0.0
+    reading = typed.reading
+    value, typed.fine = reading.value or 0.0, reading.last_place / 2
+    typed.value = abs(value) if answer.table.size_only else value
     if reading.unit and reading.unit != answer.shown_unit:
-        stated = _stated_scale(answer, reading.unit)
-        if stated is None:
-            right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
-            causes = [_dimension_cause(answer, reading, right)]
+        scale = _stated_scale(answer, reading.unit)
+        if scale is None:
+            causes = [_dimension_cause(answer, reading, answer.accepts(typed.value, typed.key, typed.period))]
             return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
-        scale = stated
+        typed.value, typed.fine, typed.scale = typed.value * scale, typed.fine * scale, scale
         if scale != 1.0:
             notes.append(
                 f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"
             )
-    value, fine = value * scale, reading.last_place / 2 * scale
-    if answer.table.size_only:
-        value = abs(value)
-    return _Typed(draw, answer, key, period, listed, reading, value, fine, "; ".join(notes), scale)
+    typed.note = "; ".join(notes)
+    return None
 
 
 def _not_right(typed: _Typed) -> Verdict:
