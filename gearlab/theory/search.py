@@ -14,7 +14,7 @@ and no formula is found, it gives up (``GaveUp``) instead of trying on.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -105,6 +105,24 @@ class _Reached:
             list(self._unknown_left),
         )
         return copy.add({letter: price})
+
+
+def _leading_to(
+    asked: sp.Symbol, forward: _Reached, letters: Iterable[sp.Symbol], price: float
+) -> Iterator[tuple[sp.Symbol, _Reached]]:
+    """The letters that lead to what is asked once they are known, each with what is known then.
+
+    Where a letter leads to no answer, none of those that it leads to does: knowing less makes no more known.
+    """
+    vain: set[sp.Symbol] = set()
+    for letter in letters:
+        if letter in vain:
+            continue
+        reached = forward.with_carried(letter, price)
+        if asked in reached.cost:
+            yield letter, reached
+        else:
+            vain.update(reached.cost)
 
 
 @lru_cache(maxsize=4096)
@@ -289,10 +307,8 @@ def _with_letter(
 ) -> list[Link] | None:
     """The way with one letter carried; equations that close a loop, solved or not, are told in ``closed``."""
     ways = []
-    for carried in scope.symbols - set(forward.cost):
-        reached = forward.with_carried(carried, _CARRY_COST)
-        if asked in reached.cost:
-            ways += _ways(scope, reached, carried, asked)
+    for carried, reached in _leading_to(asked, forward, scope.symbols - set(forward.cost), _CARRY_COST):
+        ways += _ways(scope, reached, carried, asked)
     # The structure proposes; numbers and algebra dispose, from the shortest way on.
     for _, _, _, carried, closing, reached in sorted(ways, key=lambda way: way[:3]):
         targets = [asked] if closing is None else list(closing.symbols)
@@ -422,8 +438,5 @@ def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equ
 def lacking(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[sp.Symbol]:
     """Single quantities that would, added to the given ones, determine what is asked."""
     forward = _spread(scope, given)
-    return [
-        extra
-        for extra in sorted(scope.symbols - set(forward.cost) - {asked}, key=_name_order)
-        if asked in forward.with_carried(extra, 0.0).cost
-    ]
+    extras = scope.symbols - set(forward.cost) - {asked}
+    return sorted((extra for extra, _ in _leading_to(asked, forward, extras, 0.0)), key=_name_order)

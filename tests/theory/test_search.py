@@ -1,5 +1,7 @@
 """Finding the way: straight, with a letter carried, and not at all."""
 
+import random
+
 import pytest
 
 from gearlab.theory import system
@@ -46,6 +48,20 @@ def test_no_way_is_none_and_the_lacking_is_named():
     }
     assert {"diametral_pitch", "driver_pitch_diameter", "circular_pitch"} <= names
     assert "driver_speed" not in names
+
+
+def test_what_is_lacking_is_all_that_leads_on_alone():
+    """Each letter tried by itself, without what is left out of the search for leading nowhere."""
+    draw, named = random.Random(5), 0
+    letters = sorted(PAIR.symbols, key=str)
+    for _ in range(40):
+        given, asked = draw.sample(letters, draw.randint(0, 5)), draw.choice(letters)
+        if asked in given or forward(PAIR, given, asked) is not None:
+            continue
+        alone = {letter for letter in letters if letter != asked and forward(PAIR, [*given, letter], asked)}
+        assert set(lacking(PAIR, given, asked)) == alone, (given, asked)
+        named += len(alone)
+    assert named > 20
 
 
 @pytest.mark.parametrize(
