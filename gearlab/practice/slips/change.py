@@ -8,7 +8,7 @@ import sympy as sp
 
 from gearlab.theory.quantities import QUANTITIES, known
 
-__all__ = ["Change", "across", "is_quantity", "meaning_of", "plain_number", "spoken"]
+__all__ = ["Change", "across", "is_quantity", "meaning_of", "plain_number", "power_of_two_pi", "spoken"]
 
 
 @dataclass(frozen=True)
@@ -67,3 +67,12 @@ def across(expression: sp.Expr) -> bool:
 def is_quantity(part: sp.Expr) -> bool:
     """Whether it is the letter of a quantity of theory, or of one that a question brings along."""
     return part.is_Symbol and known(part.name)
+
+
+def power_of_two_pi(expression: sp.Expr) -> int:
+    """The power in which two pi is a factor of an expression; 0 where it is none."""
+    number, rest = expression.as_coeff_Mul()
+    power = rest.as_powers_dict().get(sp.pi, 0)
+    if power in (1, -1) and abs(number) == sp.Integer(2) ** power:
+        return int(power)
+    return 0

@@ -139,101 +139,47 @@ _TIMES = ("speed", "angular speed", "linear speed", "frequency", "angle", "turns
 _RATES = ("speed", "angular speed", "linear speed", "frequency", "time")
 _TURNS = ("angle", "angular speed", "turns", "speed")
 
-# rank, factor, name, title, sentence, dimensions (none: every one)
-_UNITS: tuple[tuple[float, sp.Expr, str, str, str, tuple[str, ...]], ...] = (
-    *(
-        (
-            2.6,
-            sp.Integer(power) if sign > 0 else sp.Rational(1, power),
-            f"{'times' if sign > 0 else 'over'} {power}",
-            f"a factor of {words}",
-            f"Your number is {words} times too {'large' if sign > 0 else 'small'}: look at the decimal point"
-            " and the units.",
-            (),
-        )
-        for power, words in ((10, "ten"), (100, "one hundred"), (1000, "one thousand"))
-        for sign in (1, -1)
-    ),
-    (
-        2.4,
-        sp.Rational(254, 10),
-        "times 25.4",
-        "inches and millimetres",
-        "Your number looks as if inches had been converted the wrong way, or once too often: 25.4 times too"
-        " large.",
-        _LENGTHS,
-    ),
-    (
-        2.4,
-        sp.Rational(10, 254),
-        "over 25.4",
-        "inches and millimetres",
-        "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.",
-        _LENGTHS,
-    ),
-    (
-        2.4,
-        sp.Integer(60),
-        "times 60",
-        "minutes and seconds",
-        "Your number is sixty times too large: per minute or per second?",
-        _TIMES,
-    ),
-    (
-        2.4,
-        sp.Rational(1, 60),
-        "over 60",
-        "minutes and seconds",
-        "Your number is sixty times too small: per minute or per second?",
-        _TIMES,
-    ),
-    (
-        2.5,
-        sp.Integer(12),
-        "times 12",
-        "feet and inches",
-        "Your number is twelve times too large: feet or inches?",
-        ("linear speed",),
-    ),
-    (
-        2.5,
-        1 / (2 * sp.pi),
-        "over 2 pi",
-        "turns and radians",
-        "One turn is two pi radians: your number is smaller by that factor.",
-        _TURNS,
-    ),
-    (
-        2.5,
-        2 * sp.pi,
-        "times 2 pi",
-        "turns and radians",
-        "One turn is two pi radians: your number is larger by that factor.",
-        _TURNS,
-    ),
-    (
-        2.5,
-        sp.Rational(1, 360),
-        "over 360",
-        "turns and degrees",
-        "One turn is 360 degrees.",
-        ("angle", "turns"),
-    ),
-    (
-        2.5,
-        sp.Integer(360),
-        "times 360",
-        "turns and degrees",
-        "Those are degrees: one turn is 360 of them.",
-        ("turns",),
-    ),
-)
+_INCHES, _MINUTES, _RADIANS = "inches and millimetres", "minutes and seconds", "turns and radians"
+_POWERS = {10: "ten", 100: "one hundred", 1000: "one thousand"}
+
+# Of each factor that comes of units: rank, factor, title, dimensions (none: every one); and what it says.
+_UNITS: dict[str, tuple[float, sp.Expr, str, tuple[str, ...]]] = {}
+for _power, _words in _POWERS.items():
+    _UNITS[f"times {_power}"] = (2.6, sp.Integer(_power), f"a factor of {_words}", ())
+    _UNITS[f"over {_power}"] = (2.6, sp.Rational(1, _power), f"a factor of {_words}", ())
+_UNITS |= {
+    "times 25.4": (2.4, sp.Rational(254, 10), _INCHES, _LENGTHS),
+    "over 25.4": (2.4, sp.Rational(10, 254), _INCHES, _LENGTHS),
+    "times 60": (2.4, sp.Integer(60), _MINUTES, _TIMES),
+    "over 60": (2.4, sp.Rational(1, 60), _MINUTES, _TIMES),
+    "times 12": (2.5, sp.Integer(12), "feet and inches", ("linear speed",)),
+    "over 2 pi": (2.5, 1 / (2 * sp.pi), _RADIANS, _TURNS),
+    "times 2 pi": (2.5, 2 * sp.pi, _RADIANS, _TURNS),
+    "over 360": (2.5, sp.Rational(1, 360), "turns and degrees", ("angle", "turns")),
+    "times 360": (2.5, sp.Integer(360), "turns and degrees", ("turns",)),
+}
+_POINT = "look at the decimal point and the units."
+_SAID = {
+    **{f"times {n}": f"Your number is {w} times too large: {_POINT}" for n, w in _POWERS.items()},
+    **{f"over {n}": f"Your number is {w} times too small: {_POINT}" for n, w in _POWERS.items()},
+    "times 25.4": "Your number looks as if inches had been converted the wrong way, or once too often: 25.4"
+    " times too large.",
+    "over 25.4": "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.",
+    "times 60": "Your number is sixty times too large: per minute or per second?",
+    "over 60": "Your number is sixty times too small: per minute or per second?",
+    "times 12": "Your number is twelve times too large: feet or inches?",
+    "over 2 pi": "One turn is two pi radians: your number is smaller by that factor.",
+    "times 2 pi": "One turn is two pi radians: your number is larger by that factor.",
+    "over 360": "One turn is 360 degrees.",
+    "times 360": "Those are degrees: one turn is 360 of them.",
+}
 
 
 def _units(way: Way) -> Iterator[Slip]:
     dimension = QUANTITIES[way.asked].dimension
     timeless = not any(QUANTITIES[word].dimension in _RATES for word in way.inputs)
-    for rank, factor, name, title, sentence, dimensions in _UNITS:
+    for name, (rank, factor, title, dimensions) in _UNITS.items():
+        sentence = _SAID[name]
         if dimensions and dimension not in dimensions:
             continue
         if dimensions == _TIMES and timeless and dimension in ("angle", "turns"):

@@ -9,9 +9,15 @@ from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.practice.slips.change import Change, across, is_quantity, meaning_of, plain_number
+from gearlab.practice.slips.change import (
+    Change,
+    across,
+    is_quantity,
+    meaning_of,
+    plain_number,
+    power_of_two_pi,
+)
 from gearlab.practice.slips.functions import FUNCTION_MAKERS
-from gearlab.practice.slips.twopi import two_pi_left_out
 from gearlab.theory.functions import smaller
 from gearlab.theory.quantities import QUANTITIES, known, split_side
 
@@ -192,6 +198,14 @@ def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
             yield from _quantity_mistaken(node, factor, place, top)
 
 
+def _two_pi_left_out(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """Power for torque times speed in turns: the change of leaving them out of a whole formula."""
+    power = power_of_two_pi(node) if top and node.is_Mul else 0
+    if power:
+        sentence = f"You left out the two pi radians of a turn {place}."
+        yield Change(1.65, "two pi left out", "left out 2 pi", sentence, 0.25, node / (2 * sp.pi) ** power)
+
+
 def _limit_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     """The larger of two limits taken, where the smaller counts."""
     if isinstance(node, smaller):
@@ -369,7 +383,7 @@ _MAKERS = (
     _terms_left_out,
     _product_for_sum,
     _factor_mistaken,
-    two_pi_left_out,
+    _two_pi_left_out,
     _limit_mistaken,
     _turned_over,
     _multiplied_for_divided,

@@ -9,9 +9,8 @@ from functools import lru_cache
 
 import sympy as sp
 
-from gearlab.practice.slips.change import Change
+from gearlab.practice.slips.change import Change, power_of_two_pi
 from gearlab.practice.slips.mistake import varied
-from gearlab.practice.slips.twopi import power_of_two_pi
 from gearlab.practice.slips.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory.functions import arcinv, inv
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
