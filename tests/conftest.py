@@ -15,7 +15,7 @@ import pytest
 import warm_kernel
 from hypothesis import settings
 
-# Collecting makes some 14 000 items and drops next to nothing: the collector of garbage would walk over all
+# Collecting makes some 11 000 items and drops next to nothing: the collector of garbage would walk over all
 # of them again and again, for a fifth of the processor time. ``pytest_collection_finish`` turns it on.
 gc.disable()
 
