@@ -344,7 +344,7 @@ def tried_already(readings: Sequence[Reading]) -> str:
 
     >>> from gearlab.practice.typed.reading import Reading
     >>> tried_already([Reading(30.0, asked_unit="mm")])
-    'You have tried 30 mm already: it does not count as a try.'
+    'You have already tried 30 mm: it does not count as a try.'
     """
     what = [reading.echo.removeprefix("read as ") for reading in readings if reading.echo]
-    return f"You have tried {' and '.join(what) or 'this'} already: it does not count as a try."
+    return f"You have already tried {' and '.join(what) or 'this'}: it does not count as a try."

@@ -76,7 +76,7 @@ def test_another_way_of_measuring_is_chosen_by_keys(page_with_widget):
 def test_a_hunting_pair_is_found_from_the_list_by_keys(page_with_widget):
     shown = page_with_widget(RatioFinder(ratio=2.4, centre_distance=80.0, module=2.5), reduced=True)
     page = shown.page
-    assert "find a hunting pair for 80.00 mm in module 2.5" in page.inner_text(".gl-is-task")
+    assert "find a hunting pair for 80.00 mm with module 2.5" in page.inner_text(".gl-is-task")
     assert page.locator(".gl-is-note").count() == 2
     if page.locator("select").is_hidden():  # the list waits behind this where there is little room
         page.get_by_text("More controls").click()

@@ -257,7 +257,7 @@ def test_the_same_number_again_costs_nothing_and_is_told_so(bank, numbers, write
     before = box.status["hints"]
     say(box, "check", centre_distance=write.format(123))
     assert box.tries_left == 1 and box.status["hints"] == before
-    said = "You have tried 123 mm already: it does not count as a try."
+    said = "You have already tried 123 mm: it does not count as a try."
     assert box.status["verdicts"]["centre_distance"]["says"][0] == said and said in box.status["said"]
     say(box, "check", centre_distance="12.3 cm")
     assert box.tries_left == 1, "the same length in another unit"

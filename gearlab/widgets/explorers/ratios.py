@@ -201,7 +201,7 @@ class RatioFinder(Explorer):
         )
         spacing, reached = numerals.length(n["centre_distance"], self.unit), numerals.plain(mesh.ratio, 3)
         yield task(
-            f"find a hunting pair for {wanted} in {numerals.pitch_name(mesh.driver)}, with a ratio near"
+            f"find a hunting pair for {wanted} with {numerals.pitch_name(mesh.driver)} and a ratio near"
             f" {ratio} (within {NEAR})."
         )
         met, scale = self._met(mesh, inputs), self.scale_of(inputs)
