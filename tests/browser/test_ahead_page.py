@@ -15,10 +15,20 @@ STEPS = "document.querySelector('.gl').steps"
 SEEN = """() => ({ heading: document.querySelector('.gl-heading').textContent, caption: document.querySelector('.gl-caption').textContent,
     driver: document.querySelector('path.r-driver').getAttribute('d'), distance: document.querySelector("button[aria-label^='centre distance:']").textContent,
     warnings: [...document.querySelectorAll('.gl-warnings li')].map(item => item.textContent), turn: document.querySelector('.gl').steps.turn })"""  # noqa: E501
-# Python does not answer until it is let: the questions wait in line
-HOLD_BACK = """() => { const push = window.gearlabPush; window.line = [];
-    window.gearlabPush = text => new Promise(done => line.push(() => push(text).then(done)));
-    window.letThrough = async () => { while (line.length) await line.shift()(); }; }"""
+# Python does not answer until it is let: the questions wait in line. From then on those that come later are let
+# through too, in their turn: what the page tells after its frame may come when the line was empty already
+HOLD_BACK = """() => {
+    const push = window.gearlabPush;
+    let held = true, going = null;
+    const empty = async () => { await null; while (line.length) await line.shift()(); going = null; };
+    const go = () => going ??= empty();
+    window.line = [];
+    window.gearlabPush = text => new Promise(done => {
+      line.push(() => push(text).then(done));
+      if (!held) go();
+    });
+    window.letThrough = () => { held = false; return go(); };
+}"""
 
 
 @pytest.fixture(autouse=True)
