@@ -15,7 +15,7 @@ STEPS = "document.querySelector('.gl').steps"
 SEEN = """() => ({ heading: document.querySelector('.gl-heading').textContent, caption: document.querySelector('.gl-caption').textContent,
     driver: document.querySelector('path.r-driver').getAttribute('d'), distance: document.querySelector("button[aria-label^='centre distance:']").textContent,
     warnings: [...document.querySelectorAll('.gl-warnings li')].map(item => item.textContent), turn: document.querySelector('.gl').steps.turn })"""  # noqa: E501
-# Python does not answer until it is let: the questions wait in line. From then on those that come later are let
+# Python does not answer until it is let: the questions wait in line. From then on those that come later go
 # through too, in their turn: what the page tells after its frame may come when the line was empty already
 HOLD_BACK = """() => {
     const push = window.gearlabPush;
